@@ -1,0 +1,55 @@
+/** One moment of a bake, as measured. Absent channels are absent, never zero. */
+export interface Sample {
+  /** Seconds since the trace's own zero; monotonic, never the wall clock. */
+  readonly atSeconds: number;
+  /** Chamber temperature, °C. */
+  readonly celsius: number;
+  /** Absolute chamber pressure, hPa; a vacuum is a low pressure. */
+  readonly hectopascals?: number | undefined;
+  /** Cold-junction temperature of the adapter, °C. */
+  readonly coldJunctionCelsius?: number | undefined;
+  /** Share of full heater power, 0 to 1. */
+  readonly heaterDutyFraction?: number | undefined;
+}
+
+/** What was measured, in rising time. */
+export type Trace = readonly Sample[];
+
+/** A stretch of a trace in which nothing was measured. */
+export interface Gap {
+  readonly fromSeconds: number;
+  readonly toSeconds: number;
+}
+
+/** The shortest silence that counts as a gap, s. */
+export const SHORTEST_GAP_SECONDS = 5;
+
+/**
+ * The gaps of a trace: silences of at least `SHORTEST_GAP_SECONDS` that are also longer than four times
+ * its usual step, so that an instrument which speaks every 15 s has none.
+ * @param trace °C over seconds, in rising time
+ * @returns gaps in rising time; empty when there are fewer than two samples
+ * @example gaps([{ atSeconds: 0, celsius: 500 }, { atSeconds: 1, celsius: 500 }, { atSeconds: 2, celsius: 500 }, { atSeconds: 32, celsius: 520 }]) // [{ fromSeconds: 2, toSeconds: 32 }]
+ */
+export function gaps(trace: Trace): Gap[] {
+  const longestStepSeconds = Math.max(SHORTEST_GAP_SECONDS, 4 * usualStepSeconds(trace));
+  const found: Gap[] = [];
+  for (const [index, to] of trace.entries()) {
+    const from = trace[index - 1];
+    if (from && to.atSeconds - from.atSeconds >= longestStepSeconds)
+      found.push({ fromSeconds: from.atSeconds, toSeconds: to.atSeconds });
+  }
+  return found;
+}
+
+/**
+ * The usual time between two samples: the median step, s.
+ * @param trace °C over seconds, in rising time
+ * @returns 0 for fewer than two samples
+ * @example usualStepSeconds([{ atSeconds: 0, celsius: 20 }, { atSeconds: 1, celsius: 20 }, { atSeconds: 3, celsius: 20 }, { atSeconds: 4, celsius: 20 }]) // 1
+ */
+export function usualStepSeconds(trace: Trace): number {
+  const steps = trace.slice(1).map((sample, index) => sample.atSeconds - (trace[index]?.atSeconds ?? 0));
+  steps.sort((a, b) => a - b);
+  return steps[Math.floor(steps.length / 2)] ?? 0;
+}

@@ -1,0 +1,152 @@
+import { z } from "zod";
+
+const nullableNumber = z.number().nullable();
+
+export const gapSchema = z.object({ fromSeconds: z.number(), toSeconds: z.number() });
+
+export const stageKindSchema = z.enum(["drying", "climb", "hold", "cooling", "done"]);
+
+/** Where a bake stands: the kind of stage, and which one of its kind, counted from 1. */
+export const stageSchema = z.object({ kind: stageKindSchema, index: z.number().int().min(1) });
+export type Stage = z.infer<typeof stageSchema>;
+
+export const climbComparisonSchema = z.object({
+  index: z.number().int().min(1),
+  fromCelsius: z.number(),
+  toCelsius: z.number(),
+  planned: z.object({ startSeconds: z.number(), lengthSeconds: z.number(), kelvinPerMinute: z.number() }),
+  /** On the trace's time; null until the climb is seen. */
+  actual: z
+    .object({
+      startSeconds: z.number(),
+      lengthSeconds: z.number(),
+      kelvinPerMinute: nullableNumber,
+      isComplete: z.boolean(),
+    })
+    .nullable(),
+  /** Mean of plan minus trace over the climb, K; positive when the furnace is behind. */
+  lagKelvin: nullableNumber,
+});
+export type ClimbComparison = z.infer<typeof climbComparisonSchema>;
+
+export const holdComparisonSchema = z.object({
+  index: z.number().int().min(1),
+  celsius: z.number(),
+  bandKelvin: z.number(),
+  planned: z.object({ startSeconds: z.number(), lengthSeconds: z.number() }),
+  actual: z
+    .object({
+      startSeconds: z.number(),
+      lengthSeconds: z.number(),
+      meanCelsius: nullableNumber,
+      spreadKelvin: nullableNumber,
+      secondsInBand: z.number(),
+      isComplete: z.boolean(),
+    })
+    .nullable(),
+  isReached: z.boolean(),
+  overshootKelvin: z.number(),
+  overshootSeconds: z.number(),
+  undershootKelvin: z.number(),
+});
+export type HoldComparison = z.infer<typeof holdComparisonSchema>;
+
+export const vacuumComparisonSchema = z.object({
+  planned: z
+    .object({ onAtCelsius: z.number(), levelHectopascals: z.number(), releaseCelsius: z.number() })
+    .nullable(),
+  /** Null when nothing like a vacuum was seen. */
+  actual: z
+    .object({
+      onAtSeconds: z.number(),
+      onAtCelsius: z.number(),
+      levelHectopascals: z.number(),
+      /** Until the planned level, or where none is planned the lowest; null when never reached. */
+      pumpDownSeconds: nullableNumber,
+      releaseAtSeconds: nullableNumber,
+      releaseCelsius: nullableNumber,
+    })
+    .nullable(),
+  isMeasured: z.boolean(),
+});
+export type VacuumComparison = z.infer<typeof vacuumComparisonSchema>;
+
+export const heatWorkComparisonSchema = z.object({
+  referenceCelsius: z.number(),
+  activationEnergyJoulesPerMole: z.number(),
+  plannedEquivalentSeconds: z.number(),
+  deliveredEquivalentSeconds: z.number(),
+  ratio: nullableNumber,
+  equivalentOffsetKelvin: nullableNumber,
+});
+export type HeatWorkComparison = z.infer<typeof heatWorkComparisonSchema>;
+
+export const findingCodeSchema = z.enum([
+  "top-not-reached",
+  "climb-slow",
+  "climb-fast",
+  "climb-stalled",
+  "hold-short",
+  "hold-long",
+  "hold-low",
+  "hold-high",
+  "overshoot",
+  "undershoot",
+  "drying-short",
+  "drying-long",
+  "vacuum-absent",
+  "vacuum-late",
+  "vacuum-weak",
+  "vacuum-released-early",
+  "vacuum-released-late",
+  "cooling-fast",
+  "cooling-slow",
+  "gap",
+  "not-finished",
+  "as-planned",
+]);
+export type FindingCode = z.infer<typeof findingCodeSchema>;
+
+/** One thing that differed from the plan. The unit of `planned` and `actual` follows from the code. */
+export const findingSchema = z.object({
+  code: findingCodeSchema,
+  /** Which climb or hold, counted from 1; absent where there is only one of its kind. */
+  index: z.number().int().min(1).optional(),
+  planned: z.number().optional(),
+  actual: z.number().optional(),
+  /** What it did to the heat work, as a signed share of the planned heat work. */
+  heatWorkEffectFraction: z.number(),
+  /** True when somebody should look; false when it is only worth knowing. */
+  needsPerson: z.boolean(),
+});
+export type Finding = z.infer<typeof findingSchema>;
+
+/** A bake beside its plan: what `core/compare/comparison.ts` returns. */
+export const comparisonSchema = z.object({
+  modelVersion: z.number().int(),
+  stage: stageSchema,
+  /** Where the plan's zero stands on the trace's time, s. */
+  planZeroSeconds: z.number(),
+  peakCelsius: nullableNumber,
+  peakAtSeconds: nullableNumber,
+  overshootKelvin: z.number(),
+  overshootSeconds: z.number(),
+  undershootKelvin: z.number(),
+  drying: z.object({
+    planned: z.object({ lengthSeconds: z.number() }),
+    actual: z.object({ lengthSeconds: z.number() }).nullable(),
+  }),
+  climbs: z.array(climbComparisonSchema),
+  holds: z.array(holdComparisonSchema),
+  cooling: z.object({
+    planned: z.object({ kelvinPerMinute: nullableNumber, toCelsius: nullableNumber }),
+    actual: z
+      .object({ startSeconds: z.number(), lengthSeconds: z.number(), kelvinPerMinute: nullableNumber })
+      .nullable(),
+  }),
+  vacuum: vacuumComparisonSchema,
+  heatWork: heatWorkComparisonSchema,
+  gaps: z.array(gapSchema),
+  findings: z.array(findingSchema),
+});
+export type Comparison = z.infer<typeof comparisonSchema>;

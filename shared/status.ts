@@ -1,0 +1,36 @@
+import { z } from "zod";
+import { bakeSummarySchema } from "#shared/bake";
+import { comparisonSchema } from "#shared/comparison";
+import { furnaceStatusSchema } from "#shared/furnace";
+import { planRevisionSchema } from "#shared/plan";
+
+/** A bake that is open now, with the comparison so far (null while it has no plan). */
+export const openBakeSchema = z.object({
+  bake: bakeSummarySchema,
+  plan: planRevisionSchema.nullable(),
+  comparison: comparisonSchema.nullable(),
+});
+export type OpenBake = z.infer<typeof openBakeSchema>;
+
+/** How this kiosk shows things. */
+export const kioskSettingsSchema = z.object({
+  temperatureUnit: z.enum(["celsius", "fahrenheit"]),
+  /** Width of one CSS pixel on this panel, mm; 0.1695 on a 10.1 inch panel of 1280×800. */
+  millimetresPerPixel: z.number().min(0.05).max(1),
+});
+export type KioskSettings = z.infer<typeof kioskSettingsSchema>;
+
+/** Everything that a page needs on connecting; afterwards only changes come. */
+export const kioskSnapshotSchema = z.object({
+  protocolVersion: z.number().int(),
+  /** The daemon's wall clock when this was written, for the age of readings. */
+  sentAtEpochMilliseconds: z.number(),
+  /** True while any furnace here is simulated: the screens say so. */
+  isDemonstration: z.boolean(),
+  settings: kioskSettingsSchema,
+  furnaces: z.array(furnaceStatusSchema),
+  openBakes: z.array(openBakeSchema),
+  /** The newest revision of every plan. */
+  plans: z.array(planRevisionSchema),
+});
+export type KioskSnapshot = z.infer<typeof kioskSnapshotSchema>;

@@ -1,0 +1,34 @@
+import { fileURLToPath } from "node:url";
+import { defineConfig } from "vitest/config";
+
+const conditions = ["source", "module", "node", "development|production"];
+
+export default defineConfig({
+  root: fileURLToPath(new URL("..", import.meta.url)),
+  resolve: { conditions },
+  ssr: { resolve: { conditions } },
+  cacheDir: "node_modules/.vite-tests",
+  test: {
+    environment: "node",
+    testTimeout: 30_000,
+    hookTimeout: 60_000,
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: "unit",
+          include: ["tests/{core,shared,daemon,kiosk-ui,simulators,architecture}/**/*.test.ts"],
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: "journeys",
+          include: ["tests/journeys/**/*.test.ts"],
+          fileParallelism: false,
+          testTimeout: 180_000,
+        },
+      },
+    ],
+  },
+});
