@@ -1,0 +1,70 @@
+import { createServer, type Socket } from "node:net";
+import { openPty } from "#simulators/pty";
+
+/** Bytes that wait for a reader beyond this are dropped, as on a wire that nobody listens to. */
+export const MOST_WAITING_BYTES = 64 * 1024;
+
+/** The near end of a line: what is written here arrives at whoever has opened `address`. */
+export interface LineOut {
+  /** `/dev/pts/N` or `tcp://127.0.0.1:port`. */
+  readonly address: string;
+  /** False when the bytes were dropped, since nobody reads or the line is closed. */
+  write(bytes: string | Uint8Array): boolean;
+  /** Calls the listener with what comes from the far end. */
+  onInput(listener: (bytes: Buffer) => void): void;
+  /** Takes the line away; whoever has it open sees it vanish. */
+  close(): Promise<void>;
+}
+
+/** A pseudo-terminal, or a TCP port on this machine where none can be had. */
+export type Transport = "pty" | "tcp";
+
+/**
+ * Opens a line. A pseudo-terminal that cannot be had is replaced by TCP.
+ * @param transport what is wanted
+ * @param tcpPort   the port to listen on with TCP; 0 takes any free one
+ */
+export async function openLineOut(transport: Transport, tcpPort = 0): Promise<LineOut> {
+  if (transport === "tcp") return openTcpLine(tcpPort);
+  try {
+    return await openPty();
+  } catch {
+    return openTcpLine(tcpPort);
+  }
+}
+
+/**
+ * Listens on 127.0.0.1 and speaks to everyone who connects, like a serial-over-Ethernet box.
+ * @throws Error when the port is taken
+ */
+export async function openTcpLine(tcpPort = 0): Promise<LineOut> {
+  const sockets = new Set<Socket>();
+  let listener: (bytes: Buffer) => void = () => {};
+  const server = createServer((socket) => {
+    sockets.add(socket);
+    socket.on("data", (bytes) => listener(bytes));
+    socket.on("error", () => socket.destroy());
+    socket.on("close", () => sockets.delete(socket));
+  });
+  await new Promise<void>((resolve, reject) => {
+    server.once("error", reject);
+    server.listen(tcpPort, "127.0.0.1", resolve);
+  });
+  const bound = server.address();
+  return {
+    address: `tcp://127.0.0.1:${typeof bound === "object" && bound ? bound.port : tcpPort}`,
+    write(bytes) {
+      const ready = [...sockets].filter((socket) => socket.writableLength < MOST_WAITING_BYTES);
+      for (const socket of ready) socket.write(bytes);
+      return ready.length > 0;
+    },
+    onInput(next) {
+      listener = next;
+    },
+    close: () =>
+      new Promise((resolve) => {
+        server.close(() => resolve());
+        for (const socket of sockets) socket.destroy();
+      }),
+  };
+}

@@ -1,0 +1,82 @@
+import { type ChildProcessWithoutNullStreams, spawn } from "node:child_process";
+import { once } from "node:events";
+import { type LineOut, MOST_WAITING_BYTES } from "#simulators/line-out";
+
+/** A pseudo-terminal held open: `path` is the end that a serial port library opens. */
+export interface Pty extends LineOut {
+  /** `/dev/pts/N` */
+  readonly path: string;
+}
+
+/**
+ * Opens a real pseudo-terminal by the util-linux program `script`, which relays its own stdin and stdout.
+ * Inside it a process that never reads or writes keeps the terminal alive; it ends with this one.
+ * @throws Error when `script` is missing or no terminal can be had
+ */
+export async function openPty(): Promise<Pty> {
+  const holder = `stty raw -echo && echo "$(tty) $$" && exec tail --pid=${process.pid} -f /dev/null`;
+  const child = spawn("script", ["-qfc", holder, "/dev/null"], { stdio: ["pipe", "pipe", "pipe"] });
+  child.stdin.on("error", () => {});
+  child.stderr.resume();
+  const { path, holderId } = await greeting(child);
+  const ended = once(child, "exit");
+  let isOpen = true;
+  let listener: (bytes: Buffer) => void = () => {};
+  child.stdout.on("data", (bytes: Buffer) => listener(bytes));
+  child.once("exit", () => {
+    isOpen = false;
+  });
+  return {
+    path,
+    address: path,
+    write(bytes) {
+      if (!isOpen || child.stdin.writableLength >= MOST_WAITING_BYTES) return false;
+      child.stdin.write(bytes);
+      return true;
+    },
+    onInput(next) {
+      listener = next;
+    },
+    async close() {
+      if (isOpen) {
+        isOpen = false;
+        endProcess(holderId);
+        child.kill("SIGKILL");
+      }
+      await ended;
+    },
+  };
+}
+
+/** The first line that comes out of the terminal: its path and the id of the process that holds it. */
+function greeting(child: ChildProcessWithoutNullStreams): Promise<{ path: string; holderId: number }> {
+  return new Promise((resolve, reject) => {
+    let heard = "";
+    const fail = (why: string) => {
+      child.stdout.off("data", hear);
+      child.kill("SIGKILL");
+      reject(new Error(`Cannot open a pseudo-terminal: ${why}. Use --transport tcp.`));
+    };
+    const hear = (bytes: Buffer) => {
+      heard += bytes.toString("latin1");
+      if (!heard.includes("\n")) return;
+      const [, path, holderId] = /^(\/dev\/\S+) (\d+)\r?\n/.exec(heard) ?? [];
+      if (path === undefined) return fail("script answered something else than a terminal");
+      child.stdout.off("data", hear);
+      child.off("exit", leave);
+      resolve({ path, holderId: Number(holderId) });
+    };
+    const leave = () => fail("script ended at once");
+    child.stdout.on("data", hear);
+    child.once("exit", leave);
+    child.once("error", (error) => fail(error.message));
+  });
+}
+
+function endProcess(id: number): void {
+  try {
+    process.kill(id, "SIGKILL");
+  } catch {
+    // It has ended by itself.
+  }
+}
