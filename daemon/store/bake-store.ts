@@ -1,0 +1,510 @@
+import type { Sample } from "#core/trace/trace";
+import type { Clock } from "#daemon/clock";
+import { DaemonError } from "#daemon/errors";
+import type { Database, Reader, SqlValue, Writer } from "#daemon/store/database";
+import type { PlanStore } from "#daemon/store/plan-store";
+import { packSamples, SAMPLES_PER_CHUNK, unpackSamples } from "#daemon/store/sample-chunks";
+import type { BakeDetail, BakeSummary } from "#shared/bake";
+import { type Comparison, comparisonSchema } from "#shared/comparison";
+import type { Grade } from "#shared/grade";
+import type { PlanRevision } from "#shared/plan";
+import type { bakeFilterSchema, gradeRequestSchema } from "#shared/requests";
+
+/** Rows in one statement: nine values each stay well below SQLite's limit of 32,766. */
+const ROWS_PER_STATEMENT = 500;
+
+/** A sample with what a bake is taken up again by after a restart. */
+export interface RecordedSample extends Sample {
+  /** The instrument's own time, s; undefined where its lines carry none. */
+  readonly instrumentSeconds?: number | undefined;
+  readonly receivedAtEpochMilliseconds: number;
+}
+
+/** What is known of a bake when it is opened. */
+export interface NewBake {
+  readonly furnaceId: string;
+  readonly plan: PlanRevision | null;
+  readonly jobNumber: string | null;
+  readonly state: "waiting" | "running";
+  readonly startedAtEpochMilliseconds: number;
+  readonly restCelsius: number | null;
+}
+
+/** What a bake's samples come to. */
+export interface BakeResult {
+  readonly lengthSeconds: number;
+  readonly peakCelsius: number | null;
+  readonly gapSeconds: number;
+  readonly comparison: Comparison | null;
+}
+
+/** What may change in a bake; what is undefined stays. */
+export interface BakeChange {
+  readonly state?: "waiting" | "running" | undefined;
+  readonly plan?: PlanRevision | null | undefined;
+  readonly jobNumber?: string | null | undefined;
+  readonly note?: string | null | undefined;
+  readonly result?: BakeResult | undefined;
+}
+
+/** A bake that was open when the program ended. */
+export interface InterruptedBake {
+  readonly bake: BakeSummary;
+  readonly plan: PlanRevision | null;
+  readonly note: string | null;
+  readonly restCelsius: number | null;
+  readonly samples: readonly RecordedSample[];
+}
+
+/** Where a recording was taken up again. */
+export interface Interruption {
+  /** The first sample after the gap. */
+  readonly sequence: number;
+  readonly gapSeconds: number;
+  /** What the gap's length was told by; `bounded`: by a wall clock that cannot be right. */
+  readonly toldBy: "instrument" | "wall-clock" | "bounded";
+  readonly resumedAtEpochMilliseconds: number;
+}
+
+/** A filter as `bakeFilterSchema` leaves it. */
+export type ParsedBakeFilter = ReturnType<typeof bakeFilterSchema.parse>;
+type GradeRequest = ReturnType<typeof gradeRequestSchema.parse>;
+
+interface BakeRow {
+  readonly id: number;
+  readonly furnace_id: string;
+  readonly furnace_name: string;
+  readonly plan_id: number | null;
+  readonly plan_revision: number | null;
+  readonly plan_name: string | null;
+  readonly job_number: string | null;
+  readonly state: BakeSummary["state"];
+  readonly started_epoch_ms: number;
+  readonly is_demonstration: number;
+  readonly note: string | null;
+  readonly rest_celsius: number | null;
+  readonly length_seconds: number;
+  readonly sample_count: number;
+  readonly peak_celsius: number | null;
+  readonly heat_work_ratio: number | null;
+  readonly equivalent_offset_kelvin: number | null;
+  readonly gap_seconds: number;
+  readonly comparison: string | null;
+  readonly grade: BakeSummary["grade"];
+}
+
+interface SampleRow {
+  readonly sequence: number;
+  readonly at_seconds: number;
+  readonly celsius: number;
+  readonly hectopascals: number | null;
+  readonly cold_junction_celsius: number | null;
+  readonly heater_duty_fraction: number | null;
+  readonly instrument_seconds: number | null;
+  readonly received_epoch_ms: number;
+}
+
+const SUMMARIES = `SELECT bakes.id, bakes.furnace_id, furnaces.name AS furnace_name, bakes.plan_id, bakes.plan_revision,
+    json_extract(plan_revisions.plan, '$.name') AS plan_name, bakes.job_number, bakes.state, bakes.started_epoch_ms,
+    bakes.is_demonstration, bakes.note, bakes.rest_celsius, bakes.heat_work_ratio, bakes.equivalent_offset_kelvin,
+    bakes.gap_seconds, bakes.grade,
+    CASE bakes.state WHEN 'finished' THEN bakes.sample_count
+      ELSE coalesce((SELECT max(sequence) + 1 FROM samples WHERE bake_id = bakes.id), 0) END AS sample_count,
+    CASE bakes.state WHEN 'finished' THEN bakes.length_seconds
+      ELSE coalesce((SELECT at_seconds FROM samples WHERE bake_id = bakes.id ORDER BY sequence DESC LIMIT 1), 0) END AS length_seconds,
+    CASE bakes.state WHEN 'finished' THEN bakes.peak_celsius
+      ELSE (SELECT max(celsius) FROM samples WHERE bake_id = bakes.id) END AS peak_celsius`;
+const JOINED = `FROM bakes JOIN furnaces ON furnaces.id = bakes.furnace_id
+  LEFT JOIN plan_revisions ON plan_revisions.plan_id = bakes.plan_id AND plan_revisions.revision = bakes.plan_revision`;
+
+/** Bakes, what was measured in them, and how they came out. Nothing is ever removed. */
+export class BakeStore {
+  readonly #database: Database;
+  readonly #plans: PlanStore;
+  readonly #clock: Clock;
+
+  constructor(database: Database, plans: PlanStore, clock: Clock) {
+    this.#database = database;
+    this.#plans = plans;
+    this.#clock = clock;
+  }
+
+  /**
+   * Opens a bake.
+   * @returns its id, larger than that of any bake before
+   * @throws DaemonError `not-found` when the furnace is unknown
+   */
+  create(bake: NewBake): Promise<number> {
+    return this.#database.write(async (writer) => {
+      const { newId, changes } = await writer.run(
+        `INSERT INTO bakes (furnace_id, plan_id, plan_revision, job_number, state, started_epoch_ms, rest_celsius, is_demonstration)
+         SELECT id, ?, ?, ?, ?, ?, ?, is_demonstration FROM furnaces WHERE id = ?`,
+        [
+          bake.plan?.planId ?? null,
+          bake.plan?.revision ?? null,
+          bake.jobNumber,
+          bake.state,
+          Math.round(bake.startedAtEpochMilliseconds),
+          bake.restCelsius,
+          bake.furnaceId,
+        ],
+      );
+      if (changes === 0)
+        throw new DaemonError("not-found", `There is no furnace ${bake.furnaceId}. Add it first.`);
+      return newId;
+    });
+  }
+
+  /** Adds samples to an open bake, durable when this resolves; those already there stay as they are. */
+  async appendSamples(
+    bakeId: number,
+    fromSequence: number,
+    samples: readonly RecordedSample[],
+  ): Promise<void> {
+    await this.#database.write(async (writer) => {
+      for (let start = 0; start < samples.length; start += ROWS_PER_STATEMENT)
+        await insertRows(
+          writer,
+          bakeId,
+          fromSequence + start,
+          samples.slice(start, start + ROWS_PER_STATEMENT),
+        );
+    });
+  }
+
+  /**
+   * The samples of a bake, open or finished, in order.
+   * @param afterSequence −1 for all
+   * @throws DaemonError `store-failed` when a chunk is damaged
+   */
+  async samples(bakeId: number, afterSequence = -1, limit = Number.MAX_SAFE_INTEGER): Promise<Sample[]> {
+    const chunks = await this.#database.all<{ first_sequence: number; chunk: Uint8Array }>(
+      `SELECT first_sequence, chunk FROM sample_chunks
+       WHERE bake_id = ? AND first_sequence + sample_count > ? AND first_sequence <= ? ORDER BY first_sequence`,
+      [bakeId, afterSequence + 1, Math.min(afterSequence + limit, Number.MAX_SAFE_INTEGER)],
+    );
+    const first = chunks[0];
+    if (!first) return (await liveRows(this.#database, bakeId, afterSequence, limit)).map(sampleOf);
+    const skipped = Math.max(0, afterSequence + 1 - first.first_sequence);
+    return chunks.flatMap(({ chunk }) => unpackSamples(chunk)).slice(skipped, skipped + limit);
+  }
+
+  /**
+   * Changes what is known of a bake.
+   * @throws DaemonError `not-found` when there is no such bake
+   */
+  async update(bakeId: number, change: BakeChange): Promise<void> {
+    const columns = new Map<string, SqlValue>();
+    if (change.state) columns.set("state", change.state);
+    if (change.plan !== undefined) {
+      columns.set("plan_id", change.plan?.planId ?? null);
+      columns.set("plan_revision", change.plan?.revision ?? null);
+    }
+    if (change.jobNumber !== undefined) columns.set("job_number", change.jobNumber);
+    if (change.note !== undefined) columns.set("note", change.note);
+    if (change.result) for (const [column, value] of resultColumns(change.result)) columns.set(column, value);
+    await this.#database.write((writer) => updateBake(writer, bakeId, columns));
+  }
+
+  /**
+   * Closes a bake: packs its samples, queues the chunks, writes the verdict. All of it or nothing.
+   * @throws DaemonError `conflict` when it is finished already
+   */
+  async close(bakeId: number, result: BakeResult): Promise<void> {
+    await this.#database.write(async (writer) => {
+      const open = await writer.first("SELECT id FROM bakes WHERE id = ? AND state <> 'finished'", [bakeId]);
+      if (!open) throw new DaemonError("conflict", `Bake ${bakeId} is not open.`);
+      const samples = (await liveRows(writer, bakeId)).map(sampleOf);
+      for (let start = 0; start < samples.length; start += SAMPLES_PER_CHUNK)
+        await insertChunk(
+          writer,
+          {
+            bakeId,
+            firstSequence: start,
+            queuedAtEpochMilliseconds: Math.round(this.#clock.epochMilliseconds()),
+          },
+          samples.slice(start, start + SAMPLES_PER_CHUNK),
+        );
+      await writer.run("DELETE FROM samples WHERE bake_id = ?", [bakeId]);
+      await updateBake(
+        writer,
+        bakeId,
+        new Map<string, SqlValue>([
+          ["state", "finished"],
+          ["sample_count", samples.length],
+          ...resultColumns(result),
+        ]),
+      );
+    });
+  }
+
+  /**
+   * Bakes newest first, by the order of recording: a wall clock that was wrong cannot shuffle them.
+   * @returns one page of them, and how many fit the filter in all
+   */
+  async list(filter: ParsedBakeFilter): Promise<{ bakes: BakeSummary[]; total: number }> {
+    const { where, values } = conditions(filter);
+    const counted = await this.#database.first<{ total: number }>(
+      `SELECT count(*) AS total FROM bakes ${where}`,
+      values,
+    );
+    const rows = await this.#database.all<BakeRow>(`${listSql(where)} LIMIT ? OFFSET ?`, [
+      ...values,
+      filter.limit,
+      filter.offset,
+    ]);
+    return { bakes: rows.map(summaryOf), total: counted?.total ?? 0 };
+  }
+
+  /**
+   * How SQLite would answer a list, one line a step.
+   * @example await bakes.explainList(bakeFilterSchema.parse({ furnaceId: "one" })) // ["SEARCH bakes USING INDEX bakes_by_furnace (furnace_id=?)", …]
+   */
+  async explainList(filter: ParsedBakeFilter): Promise<string[]> {
+    const { where, values } = conditions(filter);
+    const rows = await this.#database.all<{ detail: string }>(`EXPLAIN QUERY PLAN ${listSql(where)}`, values);
+    return rows.map((row) => row.detail);
+  }
+
+  /** A bake with its plan, comparison and grades; undefined when there is none of that id. */
+  async detail(bakeId: number): Promise<BakeDetail | undefined> {
+    const row = await this.#database.first<BakeRow>(
+      `${SUMMARIES}, bakes.comparison ${JOINED} WHERE bakes.id = ?`,
+      [bakeId],
+    );
+    if (!row) return undefined;
+    return {
+      bake: summaryOf(row),
+      plan: await this.#planOf(row),
+      comparison: row.comparison === null ? null : comparisonSchema.parse(JSON.parse(row.comparison)),
+      grades: await this.#grades(bakeId),
+      note: row.note,
+    };
+  }
+
+  /** The bakes that are not finished, oldest first, with all that is needed to go on with them. */
+  async open(): Promise<InterruptedBake[]> {
+    const rows = await this.#database.all<BakeRow>(
+      `${SUMMARIES} ${JOINED} WHERE bakes.state <> 'finished' ORDER BY bakes.id`,
+    );
+    const open: InterruptedBake[] = [];
+    for (const row of rows)
+      open.push({
+        bake: summaryOf(row),
+        plan: await this.#planOf(row),
+        note: row.note,
+        restCelsius: row.rest_celsius,
+        samples: (await liveRows(this.#database, row.id)).map(recordedSampleOf),
+      });
+    return open;
+  }
+
+  /** Writes down where a recording was taken up again. */
+  async addInterruption(bakeId: number, interruption: Interruption): Promise<void> {
+    const { sequence, gapSeconds, toldBy, resumedAtEpochMilliseconds } = interruption;
+    await this.#database.write((writer) =>
+      writer.run(
+        `INSERT INTO interruptions (bake_id, sequence, gap_seconds, told_by, resumed_epoch_ms)
+         VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
+        [bakeId, sequence, gapSeconds, toldBy, Math.round(resumedAtEpochMilliseconds)],
+      ),
+    );
+  }
+
+  /** Where the recording of a bake was interrupted, in order. */
+  async interruptions(bakeId: number): Promise<Interruption[]> {
+    const rows = await this.#database.all<{
+      sequence: number;
+      gap_seconds: number;
+      told_by: Interruption["toldBy"];
+      resumed_epoch_ms: number;
+    }>("SELECT * FROM interruptions WHERE bake_id = ? ORDER BY sequence", [bakeId]);
+    return rows.map((row) => ({
+      sequence: row.sequence,
+      gapSeconds: row.gap_seconds,
+      toldBy: row.told_by,
+      resumedAtEpochMilliseconds: row.resumed_epoch_ms,
+    }));
+  }
+
+  /**
+   * Adds a grade to a bake; those before it stay.
+   * @throws DaemonError `not-found` when there is no such bake
+   */
+  addGrade(bakeId: number, { grade, note, by }: GradeRequest): Promise<Grade> {
+    const gradedAtEpochMilliseconds = Math.round(this.#clock.epochMilliseconds());
+    return this.#database.write(async (writer) => {
+      await updateBake(writer, bakeId, new Map([["grade", grade]]));
+      await writer.run(
+        "INSERT INTO grades (bake_id, grade, note, given_by, graded_epoch_ms) VALUES (?, ?, ?, ?, ?)",
+        [bakeId, grade, note, by, gradedAtEpochMilliseconds],
+      );
+      return { bakeId, grade, note, by, gradedAtEpochMilliseconds };
+    });
+  }
+
+  async #planOf(row: BakeRow): Promise<PlanRevision | null> {
+    if (row.plan_id === null || row.plan_revision === null) return null;
+    return (await this.#plans.get(row.plan_id, row.plan_revision)) ?? null;
+  }
+
+  async #grades(bakeId: number): Promise<Grade[]> {
+    const rows = await this.#database.all<{
+      grade: Grade["grade"];
+      note: string | null;
+      given_by: string | null;
+      graded_epoch_ms: number;
+    }>("SELECT * FROM grades WHERE bake_id = ? ORDER BY id", [bakeId]);
+    return rows.map(({ grade, note, given_by, graded_epoch_ms }) => ({
+      bakeId,
+      grade,
+      note,
+      by: given_by,
+      gradedAtEpochMilliseconds: graded_epoch_ms,
+    }));
+  }
+}
+
+async function insertRows(
+  writer: Writer,
+  bakeId: number,
+  fromSequence: number,
+  samples: readonly RecordedSample[],
+): Promise<void> {
+  const places = samples.map(() => "(?, ?, ?, ?, ?, ?, ?, ?, ?)").join(", ");
+  await writer.run(
+    `INSERT INTO samples (bake_id, sequence, at_seconds, celsius, hectopascals, cold_junction_celsius,
+       heater_duty_fraction, instrument_seconds, received_epoch_ms) VALUES ${places} ON CONFLICT DO NOTHING`,
+    samples.flatMap((sample, index) => [
+      bakeId,
+      fromSequence + index,
+      sample.atSeconds,
+      sample.celsius,
+      sample.hectopascals ?? null,
+      sample.coldJunctionCelsius ?? null,
+      sample.heaterDutyFraction ?? null,
+      sample.instrumentSeconds ?? null,
+      Math.round(sample.receivedAtEpochMilliseconds),
+    ]),
+  );
+}
+
+async function insertChunk(
+  writer: Writer,
+  place: {
+    readonly bakeId: number;
+    readonly firstSequence: number;
+    readonly queuedAtEpochMilliseconds: number;
+  },
+  samples: readonly Sample[],
+): Promise<void> {
+  const { bakeId, firstSequence, queuedAtEpochMilliseconds } = place;
+  const { newId } = await writer.run(
+    "INSERT INTO sample_chunks (bake_id, first_sequence, sample_count, chunk) VALUES (?, ?, ?, ?)",
+    [bakeId, firstSequence, samples.length, packSamples(samples)],
+  );
+  await writer.run("INSERT INTO outbox (chunk_id, queued_epoch_ms) VALUES (?, ?)", [
+    newId,
+    queuedAtEpochMilliseconds,
+  ]);
+}
+
+async function updateBake(
+  writer: Writer,
+  bakeId: number,
+  columns: ReadonlyMap<string, SqlValue>,
+): Promise<void> {
+  const assignments = ["id = id", ...[...columns.keys()].map((column) => `${column} = ?`)].join(", ");
+  const { changes } = await writer.run(`UPDATE bakes SET ${assignments} WHERE id = ?`, [
+    ...columns.values(),
+    bakeId,
+  ]);
+  if (changes === 0) throw new DaemonError("not-found", `There is no bake ${bakeId}.`);
+}
+
+function resultColumns({
+  lengthSeconds,
+  peakCelsius,
+  gapSeconds,
+  comparison,
+}: BakeResult): [string, SqlValue][] {
+  return [
+    ["length_seconds", lengthSeconds],
+    ["peak_celsius", peakCelsius],
+    ["gap_seconds", gapSeconds],
+    ["comparison", comparison && JSON.stringify(comparison)],
+    ["heat_work_ratio", comparison?.heatWork.ratio ?? null],
+    ["equivalent_offset_kelvin", comparison?.heatWork.equivalentOffsetKelvin ?? null],
+  ];
+}
+
+function liveRows(
+  reader: Reader,
+  bakeId: number,
+  afterSequence = -1,
+  limit = Number.MAX_SAFE_INTEGER,
+): Promise<SampleRow[]> {
+  return reader.all<SampleRow>(
+    "SELECT * FROM samples WHERE bake_id = ? AND sequence > ? ORDER BY sequence LIMIT ?",
+    [bakeId, afterSequence, limit],
+  );
+}
+
+function sampleOf(row: SampleRow): Sample {
+  return {
+    atSeconds: row.at_seconds,
+    celsius: row.celsius,
+    ...(row.hectopascals !== null && { hectopascals: row.hectopascals }),
+    ...(row.cold_junction_celsius !== null && { coldJunctionCelsius: row.cold_junction_celsius }),
+    ...(row.heater_duty_fraction !== null && { heaterDutyFraction: row.heater_duty_fraction }),
+  };
+}
+
+function recordedSampleOf(row: SampleRow): RecordedSample {
+  return {
+    ...sampleOf(row),
+    ...(row.instrument_seconds !== null && { instrumentSeconds: row.instrument_seconds }),
+    receivedAtEpochMilliseconds: row.received_epoch_ms,
+  };
+}
+
+const listSql = (where: string): string => `${SUMMARIES} ${JOINED} ${where} ORDER BY bakes.id DESC`;
+
+function conditions(filter: ParsedBakeFilter): { where: string; values: SqlValue[] } {
+  const parts: [string, SqlValue[]][] = [];
+  if (filter.furnaceId !== undefined) parts.push(["bakes.furnace_id = ?", [filter.furnaceId]]);
+  if (filter.planId !== undefined) parts.push(["bakes.plan_id = ?", [filter.planId]]);
+  if (filter.grade === "none") parts.push(["bakes.grade IS NULL", []]);
+  else if (filter.grade !== undefined) parts.push(["bakes.grade = ?", [filter.grade]]);
+  if (filter.job) parts.push(["instr(lower(bakes.job_number), lower(?)) > 0", [filter.job]]);
+  if (filter.fromEpochMilliseconds !== undefined)
+    parts.push(["bakes.started_epoch_ms >= ?", [filter.fromEpochMilliseconds]]);
+  if (filter.toEpochMilliseconds !== undefined)
+    parts.push(["bakes.started_epoch_ms <= ?", [filter.toEpochMilliseconds]]);
+  return {
+    where: parts.length === 0 ? "" : `WHERE ${parts.map(([condition]) => condition).join(" AND ")}`,
+    values: parts.flatMap(([, values]) => values),
+  };
+}
+
+function summaryOf(row: BakeRow): BakeSummary {
+  return {
+    id: row.id,
+    furnaceId: row.furnace_id,
+    furnaceName: row.furnace_name,
+    planId: row.plan_id,
+    planRevision: row.plan_revision,
+    planName: row.plan_name,
+    jobNumber: row.job_number,
+    state: row.state,
+    startedAtEpochMilliseconds: row.started_epoch_ms,
+    lengthSeconds: row.length_seconds,
+    sampleCount: row.sample_count,
+    peakCelsius: row.peak_celsius,
+    heatWorkRatio: row.heat_work_ratio,
+    equivalentOffsetKelvin: row.equivalent_offset_kelvin,
+    gapSeconds: row.gap_seconds,
+    grade: row.grade,
+    isDemonstration: row.is_demonstration === 1,
+  };
+}

@@ -1,0 +1,81 @@
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { openStore, type Store } from "#daemon/store/store";
+import type { Comparison } from "#shared/comparison";
+import type { Furnace } from "#shared/furnace";
+import type { Plan } from "#shared/plan";
+
+/** A store in a folder of its own, with the furnace "one" in it. */
+export interface TestStore {
+  readonly store: Store;
+  readonly path: string;
+  remove(): Promise<void>;
+}
+
+export const furnaceOne: Furnace = {
+  id: "one",
+  name: "Furnace one",
+  port: null,
+  baudRate: 9600,
+  format: "auto",
+  isDemonstration: false,
+};
+
+/** 510 °C, 50 K/min to 760 °C, one minute: five minutes and more. */
+export const plan: Plan = {
+  name: "Layer, first bake",
+  dryingSeconds: 0,
+  closingSeconds: 0,
+  lowCelsius: 510,
+  lowHoldSeconds: 0,
+  steps: [
+    { kind: "climb", toCelsius: 760, kelvinPerMinute: 50 },
+    { kind: "hold", seconds: 60 },
+  ],
+  cooling: { kind: "free" },
+};
+
+export async function testStore(): Promise<TestStore> {
+  const folder = await mkdtemp(join(tmpdir(), "bakeside-store-"));
+  const path = join(folder, "bakes.db");
+  const store = await openStore(path);
+  await store.furnaces.save(furnaceOne);
+  return {
+    store,
+    path,
+    remove: async () => {
+      await store.close();
+      await rm(folder, { recursive: true });
+    },
+  };
+}
+
+/** A comparison with one figure to know it by. */
+export function comparisonWithRatio(ratio: number): Comparison {
+  return {
+    modelVersion: 1,
+    stage: { kind: "done", index: 1 },
+    planZeroSeconds: 0,
+    peakCelsius: 760,
+    peakAtSeconds: 300,
+    overshootKelvin: 0,
+    overshootSeconds: 0,
+    undershootKelvin: 0,
+    drying: { planned: { lengthSeconds: 0 }, actual: null },
+    climbs: [],
+    holds: [],
+    cooling: { planned: { kelvinPerMinute: null, toCelsius: null }, actual: null },
+    vacuum: { planned: null, actual: null, isMeasured: false },
+    heatWork: {
+      referenceCelsius: 760,
+      activationEnergyJoulesPerMole: 325_000,
+      plannedEquivalentSeconds: 90,
+      deliveredEquivalentSeconds: 90 * ratio,
+      ratio,
+      equivalentOffsetKelvin: 0,
+    },
+    gaps: [],
+    findings: [{ code: "as-planned", heatWorkEffectFraction: 0, needsPerson: false }],
+  };
+}
