@@ -1,0 +1,316 @@
+import type { Leg } from "#core/plan/plan";
+import { median } from "#core/statistics/median";
+import { firstRiseThrough, lastFallThrough, lastRiseThrough } from "#core/trace/crossing";
+import { type Line, leastSquaresLine, momentOnLine, type TracePoint } from "#core/trace/slope";
+
+/** A climb found in a trace; `endSeconds` is null while it lasts. */
+export interface FoundClimb {
+  readonly startSeconds: number;
+  /** The level that it left, °C. */
+  readonly fromCelsius: number;
+  readonly endSeconds: number | null;
+}
+
+/** A hold found in a trace; `endSeconds` is null while it lasts. */
+export interface FoundHold {
+  readonly startSeconds: number;
+  readonly endSeconds: number | null;
+  /** The planned temperature, or the peak where that was never reached, °C. */
+  readonly levelCelsius: number;
+  readonly isReached: boolean;
+}
+
+/** What was found of one planned climb and the hold after it. */
+export interface FoundLeg {
+  readonly climb: FoundClimb | null;
+  readonly hold: FoundHold | null;
+}
+
+/** A trace split along its plan: one entry per planned leg, then the cooling. */
+export interface FoundStages {
+  readonly legs: readonly FoundLeg[];
+  readonly coolingStartSeconds: number | null;
+}
+
+/** A hold counts as reached this close below its temperature, K. */
+export const ARRIVAL_KELVIN = 3;
+
+/** The line of a climb near its top is taken over this many kelvins. */
+const TOP_LINE_KELVIN = 30;
+
+/** Slopes are taken over this much to either side, s. */
+const SLOPE_REACH_SECONDS = 8;
+
+/** A level is left where the slope passes this share of the climb's, or of the fall's. */
+const LEAVING_SHARE = 0.25;
+
+/** A rest further than this below the planned low temperature is another level: the climb passes through. */
+const SAME_LEVEL_KELVIN = 15;
+
+/** A fall this deep below a hold is taken for the cooling, K; a door opened and shut again is not. */
+const COOLING_KELVIN = 15;
+
+/** The line of a fall is taken over this many kelvins. */
+const FALL_LINE_KELVIN = 30;
+
+/**
+ * A trace split into the climbs and holds of its plan, and the cooling: live and afterwards, by the same
+ * rules. Corners are where straight lines meet (the extrapolated onset of thermal analysis, as in
+ * ISO 11357-1), so that a furnace that lags, overshoots or creeps has them as well defined as a sharp one:
+ *
+ *                        ___ level of the hold
+ *                      ·/
+ *                      /          the line of the climb's last 30 K, up to 3 K below the hold,
+ *                     /           carried on to the hold
+ *     level before __/·           the line of its first part, carried back to the level before
+ *
+ * A climb that stalls, or dips while the muffle is opened, stays one climb; a hold that dips and comes
+ * back stays one hold; only a fall that does not come back is the cooling.
+ * @param points °C over seconds in rising time, smoothed
+ * @param planned the plan's legs
+ * @returns one entry per planned leg; nulls for what has not come
+ */
+export function stages(points: readonly TracePoint[], planned: readonly Leg[]): FoundStages {
+  const found: FoundLeg[] = [];
+  let cursor = 0;
+  for (const [index, leg] of planned.entries()) {
+    const before = found[index - 1];
+    const climb = before && !before.hold ? null : findClimb(points, cursor, leg);
+    if (before?.hold && climb)
+      found[index - 1] = {
+        climb: before.climb,
+        hold: { ...before.hold, endSeconds: climb.found.startSeconds },
+      };
+    if (!climb) {
+      found.push({ climb: null, hold: null });
+      continue;
+    }
+    const hold = findHold(points, climb.middleIndex, leg, index === planned.length - 1);
+    found.push({
+      climb: { ...climb.found, endSeconds: hold?.found.startSeconds ?? null },
+      hold: hold?.found ?? null,
+    });
+    cursor = hold?.index ?? climb.middleIndex;
+  }
+  return withCooling(points, found, cursor);
+}
+
+function findClimb(
+  points: readonly TracePoint[],
+  cursor: number,
+  leg: Leg,
+): { found: FoundClimb; middleIndex: number } | null {
+  const riseKelvin = leg.toCelsius - leg.fromCelsius;
+  const last = points.length - 1;
+  const end = points[last];
+  if (riseKelvin <= 0 || !end) return null;
+  const middle = firstRiseThrough(points, leg.fromCelsius + 0.5 * riseKelvin, cursor);
+  const middleIndex = middle?.index ?? last;
+  if (!middle && !isClimbing(points, last, leg)) return null;
+  return { found: climbOnset(points, cursor, middleIndex, leg), middleIndex };
+}
+
+/** Whether the newest readings climb clearly above the level that the climb leaves. */
+function isClimbing(points: readonly TracePoint[], last: number, leg: Leg): boolean {
+  const end = points[last];
+  const riseKelvin = leg.toCelsius - leg.fromCelsius;
+  if (!end || end.celsius < leg.fromCelsius + Math.max(10, 0.06 * riseKelvin)) return false;
+  const recent = leastSquaresLine(
+    points.slice(Math.max(0, last - 60)).filter((p) => p.atSeconds >= end.atSeconds - 20),
+  );
+  return recent !== null && recent.kelvinPerSecond >= 0.3 * (leg.kelvinPerMinute / 60);
+}
+
+function climbOnset(
+  points: readonly TracePoint[],
+  cursor: number,
+  middleIndex: number,
+  leg: Leg,
+): FoundClimb {
+  const riseKelvin = leg.toCelsius - leg.fromCelsius;
+  const topKelvin = Math.min(
+    0.4 * riseKelvin,
+    (points[middleIndex]?.celsius ?? leg.fromCelsius) - leg.fromCelsius,
+  );
+  const upper = lastRiseThrough(points, leg.fromCelsius + topKelvin, cursor, middleIndex);
+  const lowerCelsius = leg.fromCelsius + 0.4 * topKelvin;
+  const lower = upper && lastRiseThrough(points, lowerCelsius, cursor, upper.index);
+  const first = points[cursor];
+  if (!first) throw new RangeError(`a climb requires a cursor within the trace, got ${cursor}`);
+  if (!upper || !lower || upper.atSeconds <= lower.atSeconds)
+    return { startSeconds: first.atSeconds, fromCelsius: first.celsius, endSeconds: null };
+  const line: Line = {
+    atSeconds: lower.atSeconds,
+    celsius: lowerCelsius,
+    kelvinPerSecond: (0.6 * topKelvin) / (upper.atSeconds - lower.atSeconds),
+  };
+  const level = levelBefore(points, cursor, lower.index, LEAVING_SHARE * line.kelvinPerSecond);
+  const fromCelsius = level === null || level < leg.fromCelsius - SAME_LEVEL_KELVIN ? leg.fromCelsius : level;
+  const start = momentOnLine(line, fromCelsius) ?? first.atSeconds;
+  return { startSeconds: Math.max(first.atSeconds, start), fromCelsius, endSeconds: null };
+}
+
+/** The level that a climb left: the middle of the last 45 s in which it was not yet climbing, °C. */
+function levelBefore(
+  points: readonly TracePoint[],
+  cursor: number,
+  from: number,
+  slopeKelvinPerSecond: number,
+): number | null {
+  for (let index = from; index > cursor; index--) {
+    const point = points[index];
+    if (!point || slopeAround(points, index) >= slopeKelvinPerSecond) continue;
+    return median(celsiusWithin(points, cursor, index, 45));
+  }
+  return null;
+}
+
+function findHold(
+  points: readonly TracePoint[],
+  climbIndex: number,
+  leg: Leg,
+  isLast: boolean,
+): { found: FoundHold; index: number } | null {
+  const reached = arrival(points, climbIndex, leg.fromCelsius, leg.toCelsius);
+  if (reached)
+    return {
+      found: {
+        startSeconds: reached.atSeconds,
+        endSeconds: null,
+        levelCelsius: leg.toCelsius,
+        isReached: true,
+      },
+      index: reached.index,
+    };
+  const end = points.at(-1);
+  const peakCelsius = Math.max(...points.slice(climbIndex).map((point) => point.celsius));
+  if (!isLast || !end || end.celsius > peakCelsius - COOLING_KELVIN) return null;
+  const turned = arrival(points, climbIndex, leg.fromCelsius, peakCelsius);
+  return (
+    turned && {
+      found: {
+        startSeconds: turned.atSeconds,
+        endSeconds: null,
+        levelCelsius: peakCelsius,
+        isReached: false,
+      },
+      index: turned.index,
+    }
+  );
+}
+
+/** Where the climb's last straight part, carried on, meets the hold; never later than the hold itself. */
+function arrival(
+  points: readonly TracePoint[],
+  climbIndex: number,
+  fromCelsius: number,
+  toCelsius: number,
+): { index: number; atSeconds: number } | null {
+  const riseKelvin = toCelsius - fromCelsius;
+  const nearKelvin = Math.min(ARRIVAL_KELVIN, 0.1 * riseKelvin);
+  const near = firstRiseThrough(points, toCelsius - nearKelvin, climbIndex);
+  if (!near) return null;
+  const lineKelvin = Math.min(TOP_LINE_KELVIN, 0.4 * riseKelvin);
+  const below = lastRiseThrough(points, toCelsius - nearKelvin - lineKelvin, 0, near.index);
+  const met = firstRiseThrough(points, toCelsius, near.index);
+  const carriedOnSeconds = below ? (nearKelvin / lineKelvin) * (near.atSeconds - below.atSeconds) : 0;
+  const atSeconds = Math.min(near.atSeconds + carriedOnSeconds, met?.atSeconds ?? Number.POSITIVE_INFINITY);
+  return { index: near.index, atSeconds };
+}
+
+function withCooling(points: readonly TracePoint[], found: readonly FoundLeg[], cursor: number): FoundStages {
+  const lastIndex = found.findLastIndex((leg) => leg.hold !== null);
+  const last = found[lastIndex];
+  const isClimbingOn = found[lastIndex + 1]?.climb != null;
+  if (!last?.hold || isClimbingOn) return { legs: found, coolingStartSeconds: null };
+  const startSeconds = coolingOnset(points, cursor, last.hold);
+  if (startSeconds === null) return { legs: found, coolingStartSeconds: null };
+  const legs = found.map((leg, index) =>
+    index === lastIndex && leg.hold ? { ...leg, hold: { ...leg.hold, endSeconds: startSeconds } } : leg,
+  );
+  return { legs, coolingStartSeconds: startSeconds };
+}
+
+/** Where the final fall, carried back, meets the level before it; null while there is no such fall. */
+function coolingOnset(points: readonly TracePoint[], holdIndex: number, hold: FoundHold): number | null {
+  const upperCelsius = hold.levelCelsius - COOLING_KELVIN;
+  const upper = lastFallThrough(points, upperCelsius, holdIndex);
+  const end = points.at(-1);
+  if (!upper || !end || end.atSeconds <= upper.atSeconds) return null;
+  const lowerCelsius = Math.max(upperCelsius - FALL_LINE_KELVIN, end.celsius);
+  const lower = points.findIndex((point, index) => index >= upper.index && point.celsius <= lowerCelsius);
+  const lowerSeconds = lastFallSeconds(points, lower, lowerCelsius);
+  if (lowerSeconds <= upper.atSeconds) return Math.max(hold.startSeconds, upper.atSeconds);
+  const line: Line = {
+    atSeconds: upper.atSeconds,
+    celsius: upperCelsius,
+    kelvinPerSecond: (lowerCelsius - upperCelsius) / (lowerSeconds - upper.atSeconds),
+  };
+  const levelCelsius = levelBeforeFall(
+    points,
+    holdIndex,
+    upper.index,
+    hold,
+    LEAVING_SHARE * line.kelvinPerSecond,
+  );
+  const startSeconds = momentOnLine(line, levelCelsius) ?? upper.atSeconds;
+  return Math.max(hold.startSeconds, startSeconds);
+}
+
+function lastFallSeconds(points: readonly TracePoint[], index: number, celsius: number): number {
+  const to = points[index];
+  const from = points[index - 1];
+  if (!to) throw new RangeError(`a fall requires an index within the trace, got ${index}`);
+  if (!from || from.celsius <= to.celsius) return to.atSeconds;
+  const share = Math.min(1, Math.max(0, (from.celsius - celsius) / (from.celsius - to.celsius)));
+  return from.atSeconds + share * (to.atSeconds - from.atSeconds);
+}
+
+/** The level that the cooling left: the middle of the hold's last 20 s, °C. */
+function levelBeforeFall(
+  points: readonly TracePoint[],
+  holdIndex: number,
+  from: number,
+  hold: FoundHold,
+  slopeKelvinPerSecond: number,
+): number {
+  for (let index = from; index > holdIndex; index--) {
+    const point = points[index];
+    if (!point || slopeAround(points, index) <= slopeKelvinPerSecond) continue;
+    if (point.atSeconds - hold.startSeconds < 5) return point.celsius;
+    return median(celsiusWithin(points, holdIndex, index, Math.min(20, point.atSeconds - hold.startSeconds)));
+  }
+  return hold.levelCelsius;
+}
+
+function slopeAround(points: readonly TracePoint[], index: number): number {
+  const middle = points[index];
+  if (!middle) return 0;
+  let first = index;
+  let last = index;
+  while (first > 0 && middle.atSeconds - (points[first - 1]?.atSeconds ?? 0) <= SLOPE_REACH_SECONDS) first--;
+  while (
+    last < points.length - 1 &&
+    (points[last + 1]?.atSeconds ?? 0) - middle.atSeconds <= SLOPE_REACH_SECONDS
+  )
+    last++;
+  if (last - first < 2) {
+    first = Math.max(0, index - 1);
+    last = Math.min(points.length - 1, index + 1);
+  }
+  return leastSquaresLine(points.slice(first, last + 1))?.kelvinPerSecond ?? 0;
+}
+
+function celsiusWithin(
+  points: readonly TracePoint[],
+  from: number,
+  to: number,
+  lengthSeconds: number,
+): number[] {
+  const end = points[to];
+  if (!end) return [];
+  return points
+    .slice(from, to + 1)
+    .filter((point) => point.atSeconds >= end.atSeconds - lengthSeconds)
+    .map((point) => point.celsius);
+}
