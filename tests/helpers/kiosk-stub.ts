@@ -129,7 +129,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       slowness: (index % 5) * 0.6,
       overshootKelvin: index % 4,
     });
-    const comparison = plan ? madeUpComparison(plan.plan, samples) : null;
+    const comparison = plan ? madeUpComparison(plan.plan, samples, true) : null;
     const grade = gradeOf[index % gradeOf.length] ?? null;
     const startedAtEpochMilliseconds = startedAt - (24 - index) * 5_400_000;
     stored.set(id, {
@@ -208,7 +208,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
     if (!open) return null;
     const plan = planById(open.planId);
     const samples = open.full.slice(0, grown);
-    const comparison = plan && open.state === "running" ? madeUpComparison(plan.plan, samples) : null;
+    const comparison = plan && open.state === "running" ? madeUpComparison(plan.plan, samples, false) : null;
     const bake = summary({
       id: open.id,
       furnaceIndex: 0,
@@ -362,7 +362,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       const detail: BakeDetail = {
         bake: found.bake,
         plan,
-        comparison: plan ? madeUpComparison(plan.plan, found.samples) : null,
+        comparison: plan ? madeUpComparison(plan.plan, found.samples, true) : null,
         grades: found.grades,
         note: found.note,
       };

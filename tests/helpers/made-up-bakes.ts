@@ -1,23 +1,15 @@
-import {
-  curveEquivalentSeconds,
-  equivalentOffsetKelvin,
-  heatWorkEquivalentSeconds,
-} from "#core/heat/heat-work";
+import { comparison } from "#core/compare/comparison";
 import { legs, type Plan, topCelsius } from "#core/plan/plan";
-import { planLengthSeconds, setpointCelsius, setpointCurve } from "#core/plan/setpoint";
-import type { Comparison, Finding } from "#shared/comparison";
+import { planLengthSeconds, setpointCelsius } from "#core/plan/setpoint";
+import { type Comparison, comparisonSchema } from "#shared/comparison";
 import type { PlanRevision } from "#shared/plan";
 import type { Sample } from "#shared/sample";
 
 const SAMPLES_PER_SECOND = 4;
-const kinetics = (plan: Plan) => ({
-  activationEnergyJoulesPerMole: 325_000,
-  referenceCelsius: topCelsius(plan),
-});
 
 /** Three invented plans, for screens and tests of the kiosk alone. */
 export function madeUpPlans(): PlanRevision[] {
-  const plans: Plan[] = [
+  const plans: PlanRevision["plan"][] = [
     {
       name: "Sample layer, high",
       dryingSeconds: 240,
@@ -105,155 +97,10 @@ export function madeUpTrace(plan: Plan | null, course: MadeUpCourse): Sample[] {
   return samples;
 }
 
-/** A comparison of a made-up trace with its plan: the shape of the real one, reckoned plainly. */
-export function madeUpComparison(plan: Plan, samples: readonly Sample[]): Comparison {
-  const now = samples.at(-1)?.atSeconds ?? 0;
-  const planLegs = legs(plan);
-  const lastHoldEnd = planLegs.at(-1)?.holdEndSeconds ?? 0;
-  const ownCooling =
-    plan.cooling.kind === "free" ? samples.filter(({ atSeconds }) => atSeconds > lastHoldEnd) : [];
-  const curve = [...setpointCurve(plan), ...ownCooling];
-  const planned = curveEquivalentSeconds(curve, kinetics(plan));
-  const delivered = heatWorkEquivalentSeconds(samples, kinetics(plan));
-  const peak = samples.reduce<Sample | null>(
-    (best, sample) => (best && best.celsius >= sample.celsius ? best : sample),
-    null,
-  );
-  const top = topCelsius(plan);
-  const topSeconds = lastHoldEnd;
-  const overshootKelvin = Math.max(0, (peak?.celsius ?? 0) - top);
-  const ratio = delivered / planned;
-  const findings: Finding[] = [];
-  const legNow = planLegs.find((leg) => now < leg.holdEndSeconds);
-  const lag = legNow ? (setpointCelsius(plan, now) ?? 0) - (samples.at(-1)?.celsius ?? 0) : 0;
-  if (lag > 4 && legNow && now > legNow.climbStartSeconds + 60)
-    findings.push({
-      code: "climb-slow",
-      index: planLegs.indexOf(legNow) + 1,
-      planned: legNow.kelvinPerMinute,
-      actual: legNow.kelvinPerMinute * 0.94,
-      heatWorkEffectFraction: -0.11,
-      needsPerson: true,
-    });
-  if (now > topSeconds && overshootKelvin > 1.5)
-    findings.push({
-      code: "overshoot",
-      index: planLegs.length,
-      planned: 0,
-      actual: overshootKelvin,
-      heatWorkEffectFraction: 0.02,
-      needsPerson: false,
-    });
-  if (now > topSeconds && ratio < 0.95)
-    findings.unshift({
-      code: "hold-low",
-      index: planLegs.length,
-      planned: top,
-      actual: top - 5,
-      heatWorkEffectFraction: ratio - 1,
-      needsPerson: true,
-    });
-  return {
-    modelVersion: 1,
-    stage: stageAt(plan, now),
-    planZeroSeconds: 0,
-    peakCelsius: peak?.celsius ?? null,
-    peakAtSeconds: peak?.atSeconds ?? null,
-    overshootKelvin,
-    overshootSeconds: samples.filter((sample) => sample.celsius > top + 0.5).length / SAMPLES_PER_SECOND,
-    undershootKelvin: 0,
-    drying: {
-      planned: { lengthSeconds: plan.dryingSeconds },
-      actual: { lengthSeconds: Math.min(now, plan.dryingSeconds) },
-    },
-    climbs: planLegs.map((leg, index) => ({
-      index: index + 1,
-      fromCelsius: leg.fromCelsius,
-      toCelsius: leg.toCelsius,
-      planned: {
-        startSeconds: leg.climbStartSeconds,
-        lengthSeconds: leg.holdStartSeconds - leg.climbStartSeconds,
-        kelvinPerMinute: leg.kelvinPerMinute,
-      },
-      actual:
-        now > leg.climbStartSeconds
-          ? {
-              startSeconds: leg.climbStartSeconds,
-              lengthSeconds: Math.min(now, leg.holdStartSeconds + 12) - leg.climbStartSeconds,
-              kelvinPerMinute: leg.kelvinPerMinute * 0.96,
-              isComplete: now > leg.holdStartSeconds + 12,
-            }
-          : null,
-      lagKelvin: now > leg.climbStartSeconds ? 6 : null,
-    })),
-    holds: planLegs.map((leg, index) => ({
-      index: index + 1,
-      celsius: leg.toCelsius,
-      bandKelvin: 2,
-      planned: { startSeconds: leg.holdStartSeconds, lengthSeconds: leg.holdSeconds },
-      actual:
-        now > leg.holdStartSeconds + 12
-          ? {
-              startSeconds: leg.holdStartSeconds + 12,
-              lengthSeconds: Math.max(0, Math.min(now, leg.holdEndSeconds) - leg.holdStartSeconds - 12),
-              meanCelsius: leg.toCelsius - 0.6,
-              spreadKelvin: 0.9,
-              secondsInBand: Math.max(0, leg.holdSeconds - 18),
-              isComplete: now > leg.holdEndSeconds,
-            }
-          : null,
-      isReached: now > leg.holdStartSeconds + 12,
-      overshootKelvin: index === planLegs.length - 1 ? overshootKelvin : 0,
-      overshootSeconds: 8,
-      undershootKelvin: 0.8,
-    })),
-    cooling: {
-      planned:
-        plan.cooling.kind === "steady"
-          ? { kelvinPerMinute: plan.cooling.kelvinPerMinute, toCelsius: plan.cooling.toCelsius }
-          : { kelvinPerMinute: null, toCelsius: plan.cooling.openAtCelsius ?? null },
-      actual:
-        now > topSeconds
-          ? { startSeconds: topSeconds, lengthSeconds: now - topSeconds, kelvinPerMinute: 64 }
-          : null,
-    },
-    vacuum: {
-      planned: plan.vacuum
-        ? {
-            onAtCelsius: plan.vacuum.onAtCelsius,
-            levelHectopascals: plan.vacuum.levelHectopascals,
-            releaseCelsius: top,
-          }
-        : null,
-      actual: null,
-      isMeasured: plan.vacuum !== undefined,
-    },
-    heatWork: {
-      ...kinetics(plan),
-      plannedEquivalentSeconds: planned,
-      deliveredEquivalentSeconds: delivered,
-      ratio,
-      equivalentOffsetKelvin:
-        now > topSeconds ? equivalentOffsetKelvin(curve, delivered, kinetics(plan)) : null,
-    },
-    gaps: [],
-    findings:
-      findings.length > 0
-        ? findings
-        : now > topSeconds
-          ? [{ code: "as-planned", heatWorkEffectFraction: 0, needsPerson: false }]
-          : [],
-  };
-}
-
-function stageAt(plan: Plan, now: number): Comparison["stage"] {
-  const planLegs = legs(plan);
-  const first = planLegs[0];
-  if (!first || now < first.climbStartSeconds) return { kind: "drying", index: 1 };
-  const index = planLegs.findIndex((leg) => now < leg.holdEndSeconds);
-  const leg = planLegs[index];
-  if (!leg) return { kind: "cooling", index: 1 };
-  return { kind: now < leg.holdStartSeconds + 12 ? "climb" : "hold", index: index + 1 };
+/** The true comparison of a made-up trace with its plan. */
+export function madeUpComparison(plan: Plan, samples: readonly Sample[], isFinished: boolean): Comparison {
+  const options = { activationEnergyJoulesPerMole: 325_000, isFinished, startsWithDrying: true };
+  return comparisonSchema.parse(comparison(plan, samples, options));
 }
 
 function pressure(celsius: number, top: number, atSeconds: number, topSeconds: number): number {
