@@ -1,0 +1,61 @@
+import { stat } from "node:fs/promises";
+import type { Clock } from "#daemon/clock";
+import { DaemonError } from "#daemon/errors";
+import { FileSource } from "#daemon/link/file-source";
+import { SerialSource } from "#daemon/link/serial-source";
+import { TcpSource } from "#daemon/link/tcp-source";
+
+/** What a source tells while it is open. After `lost` or `ended` it is closed and says no more. */
+export interface ByteSourceEvents {
+  opened(): void;
+  bytes(chunk: Uint8Array): void;
+  /** It could not be opened, or it went away; the message is for the operator. */
+  lost(cause: DaemonError): void;
+  /** A recording came to its end. */
+  ended(): void;
+}
+
+/** A serial port, a TCP socket or a recorded file: bytes come out of it, none are ever written. */
+export interface ByteSource {
+  /** True for a recording: it may be silent for as long as it was when it was made, and it ends. */
+  readonly isRecording: boolean;
+  /** Opens it; what happens is told to `events`. May be called again once it is closed or lost. */
+  open(events: ByteSourceEvents): void;
+  /** Settles when it is closed, whatever state it was in; no event comes afterwards. */
+  close(): Promise<void>;
+}
+
+/** How a source is opened; the baud rate is for serial ports, the format for the times of a recording. */
+export interface ByteSourceOptions {
+  readonly baudRate: number;
+  readonly format?: string | undefined;
+}
+
+/**
+ * The source for an address: `tcp://host:port`, `file:/path?speed=60`, a path to a recorded file, or a
+ * serial port.
+ * @throws DaemonError when the address cannot be one of these
+ */
+export async function portSource(
+  address: string,
+  options: ByteSourceOptions,
+  clock: Clock,
+): Promise<ByteSource> {
+  if (address.startsWith("tcp:")) return new TcpSource(address);
+  if (address.startsWith("file:")) return new FileSource(address, options.format ?? "auto", clock);
+  if (!address.startsWith("/"))
+    throw new DaemonError(
+      "input-refused",
+      `Cannot use the port ${address.slice(0, 100)}: give a path such as /dev/ttyUSB0, tcp://host:port or file:/path`,
+    );
+  if (await isRegularFile(address)) return new FileSource(`file:${address}`, options.format ?? "auto", clock);
+  return new SerialSource(address, options.baudRate);
+}
+
+async function isRegularFile(path: string): Promise<boolean> {
+  try {
+    return (await stat(path)).isFile();
+  } catch {
+    return false;
+  }
+}
