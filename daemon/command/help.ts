@@ -1,0 +1,40 @@
+import { GOOD, type Verb, write } from "#daemon/command/output";
+
+const HELP = `bakeside: a furnace-side kiosk that compares a bake with its plan
+
+  bakeside serve [--port ADDRESS]…      record, compare and show; prints the kiosk's address
+      --port ADDRESS      a furnace: /dev/serial/by-id/…, tcp://host:port or a recorded file; repeatable
+      --format SPEC       how its lines read (default: auto, listens first)
+      --baud N            speed of a serial line (default: 9600)
+      --name NAME         what the furnace is called
+      --data DIR          where bakes are kept (default: .bakeside)
+      --http-port N       where the kiosk is served (default: 8460)
+      --demo              a simulated bench to practise on: --furnaces N, --speed 1…600, --seed K
+      --verbose           say more on stderr
+  bakeside ports [--json]               serial ports here, by stable name
+  bakeside listen PORT [--json]         a few seconds of a port, and the formats that fit
+  bakeside judge TRACE.csv --plan PLAN.json [--json] [--fahrenheit] [--activation-energy 325000]
+      compares a recorded trace with a plan; 1 when a finding needs a person, 0 when none does
+      TRACE.csv has a header: seconds,celsius[,hectopascals] in any order; minutes, fahrenheit, kelvin,
+      kilopascals, mmhg and torr are understood; a row without a temperature is a missing reading
+  bakeside plan check PLAN.json [--json]             what is wrong with a plan; 1 when it cannot be fired
+  bakeside plan curve PLAN.json [--step 10] [--json] its set-point curve, as CSV
+  bakeside plan schema                               how a plan is written, as JSON Schema
+  bakeside simulate [--furnaces N] [--speed S] [--seed K] [--transport pty|tcp]
+      simulated furnaces in the foreground; prints where to connect
+  bakeside export BAKE|all [--csv|--json] [--out FILE] [--data DIR] [--demo]
+      what was recorded; a bake with its plan, verdict and grades as JSON, its samples as CSV
+  bakeside help | version
+
+Results go to stdout, remarks to stderr. Exit code 0: good; 1: the data says no; 2: the call or the input
+is wrong, with one line that says what, where and how to mend it.
+
+Hot surfaces, mains voltage, fibre dust: a recorder is no safety device. Local rules and the instructions
+of furnace and material come first.
+`;
+
+/** `bakeside help` */
+export const run: Verb = async (_args, out) => {
+  await write(out, HELP);
+  return GOOD;
+};

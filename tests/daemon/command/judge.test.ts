@@ -1,0 +1,143 @@
+import { afterAll, describe, expect, it } from "vitest";
+import { setpointCurve } from "#core/plan/setpoint";
+import { comparisonSchema } from "#shared/comparison";
+import { planSchema } from "#shared/plan";
+import { call, temporaryFolder } from "#tests/helpers/call";
+
+const folder = temporaryFolder();
+afterAll(() => folder.remove());
+
+const plan = planSchema.parse({
+  name: "Made up",
+  dryingSeconds: 120,
+  lowCelsius: 510,
+  steps: [
+    { kind: "climb", toCelsius: 760, kelvinPerMinute: 50 },
+    { kind: "hold", seconds: 60 },
+  ],
+  cooling: { kind: "steady", toCelsius: 510, kelvinPerMinute: 50 },
+});
+const planPath = folder.file("plan.json", JSON.stringify(plan));
+
+/** The planned curve itself once a second, hotter by some kelvins above the low temperature. */
+function traceCsv(hotterKelvin = 0, keep: (atSeconds: number) => boolean = () => true): string {
+  const curve = setpointCurve(plan);
+  const lengthSeconds = curve.at(-1)?.atSeconds ?? 0;
+  const rows = Array.from({ length: lengthSeconds + 61 }, (_, atSeconds) => {
+    const next = curve.findIndex((corner) => corner.atSeconds >= atSeconds);
+    const to = curve[next] ?? { atSeconds: lengthSeconds, celsius: 510 };
+    const from = curve[next - 1] ?? to;
+    const share = to === from ? 1 : (atSeconds - from.atSeconds) / (to.atSeconds - from.atSeconds);
+    const celsius = from.celsius + share * (to.celsius - from.celsius);
+    return `${atSeconds},${(celsius + (hotterKelvin * (celsius - 510)) / 250).toFixed(3)}`;
+  }).filter((_, atSeconds) => keep(atSeconds));
+  return `seconds,celsius\n${rows.join("\n")}\n`;
+}
+
+async function judged(csv: string, ...options: string[]) {
+  const result = await call("judge", folder.file("trace.csv", csv), "--plan", planPath, "--json", ...options);
+  return { ...result, verdict: JSON.parse(result.out) };
+}
+
+describe("judge", () => {
+  it("finds the planned curve itself as planned: ratio 1, exit code 0", async () => {
+    const { code, verdict } = await judged(traceCsv());
+    expect(code).toBe(0);
+    expect(verdict.heatWork.ratio).toBeCloseTo(1, 3);
+    expect(verdict.heatWork.equivalentOffsetKelvin).toBeCloseTo(0, 1);
+    expect(verdict.peakCelsius).toBeCloseTo(760, 1);
+    expect(verdict.climbs[0].actual.kelvinPerMinute).toBeCloseTo(50, 1);
+    expect(verdict.findings.map((finding: { code: string }) => finding.code)).toEqual(["as-planned"]);
+  });
+
+  it("says no when the bake ran 25 K too hot, with a sentence for each finding", async () => {
+    const { code, verdict } = await judged(traceCsv(25));
+    expect(code).toBe(1);
+    expect(verdict.overshootKelvin).toBeCloseTo(25, 0);
+    expect(verdict.heatWork.ratio).toBeGreaterThan(1.5);
+    for (const finding of verdict.findings) expect(finding.sentence).toMatch(/^[A-Z].*\.$/);
+  });
+
+  it("prints all that its readers are promised", async () => {
+    const { verdict } = await judged(traceCsv());
+    expect(Object.keys(verdict)).toEqual(
+      expect.arrayContaining([
+        "peakCelsius",
+        "overshootKelvin",
+        "overshootSeconds",
+        "undershootKelvin",
+        "climbs",
+        "holds",
+        "heatWork",
+        "vacuum",
+        "gaps",
+        "findings",
+      ]),
+    );
+    expect(() => comparisonSchema.parse(verdict)).not.toThrow();
+  });
+
+  it("uses the activation energy that it is given", async () => {
+    const { verdict } = await judged(traceCsv(10), "--activation-energy", "450000");
+    const { verdict: usual } = await judged(traceCsv(10));
+    expect(verdict.heatWork.activationEnergyJoulesPerMole).toBe(450_000);
+    expect(usual.heatWork.activationEnergyJoulesPerMole).toBe(325_000);
+    expect(verdict.heatWork.ratio).toBeGreaterThan(usual.heatWork.ratio);
+  });
+
+  it("reports a hole in the rows as a gap", async () => {
+    const { code, verdict } = await judged(traceCsv(0, (atSeconds) => atSeconds < 430 || atSeconds > 470));
+    expect(code).toBe(1);
+    expect(verdict.gaps).toEqual([{ fromSeconds: 429, toSeconds: 471 }]);
+  });
+
+  it("takes rows without a temperature for not measured, says so, and finds the gap", async () => {
+    const csv = traceCsv().replace(/^(43\d),.*$/gm, "$1,");
+    const { notes, verdict } = await judged(csv);
+    expect(verdict.gaps).toEqual([{ fromSeconds: 429, toSeconds: 440 }]);
+    expect(verdict.missingReadings).toEqual({ count: 10, firstLine: 432 });
+    expect(notes).toMatch(
+      /^\S+trace\.csv: 10 row\(s\) without a reading, the first in line 432: taken as not measured\n$/,
+    );
+  });
+
+  it("reads out to people in their own unit", async () => {
+    const path = folder.file("trace.csv", traceCsv(25));
+    const celsius = await call("judge", path, "--plan", planPath);
+    const fahrenheit = await call("judge", path, "--plan", planPath, "--fahrenheit");
+    expect(celsius.out).toMatch(/^Made up\n/);
+    expect(celsius.out).toContain("785.0 °C");
+    expect(fahrenheit.out).toContain("1445.0 °F");
+    expect(fahrenheit.out).not.toContain("°C");
+  });
+
+  const downwards = folder.file(
+    "down.json",
+    JSON.stringify({ ...plan, steps: [{ kind: "climb", toCelsius: 400, kelvinPerMinute: 50 }] }),
+  );
+  const unknownKey = folder.file("key.json", JSON.stringify({ ...plan, hold: 3 }));
+  const noJson = folder.file("no.json", "{");
+  const good = folder.file("good.csv", traceCsv());
+  const holed = folder.file("holed.csv", "seconds,celsius\n0,500\nx,501\n");
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { what: "no trace",                 args: ["--plan", planPath],                           says: /TRACE\.csv is missing/ },
+    { what: "no plan",                  args: [good],                                         says: /--plan PLAN\.json is missing/ },
+    { what: "a trace that is not there", args: [`${good}.x`, "--plan", planPath],             says: /good\.csv\.x does not exist: check the name/ },
+    { what: "a folder for a trace",     args: [folder.path, "--plan", planPath],              says: /Cannot read .*: it is a folder/ },
+    { what: "a plan that is not there", args: [good, "--plan", `${planPath}.x`],              says: /plan\.json\.x does not exist/ },
+    { what: "a plan that climbs down",  args: [good, "--plan", downwards],                    says: /down\.json cannot be fired: step 1 climbs downwards, from 510 to 400 °C: raise its toCelsius/ },
+    { what: "a plan with another key",  args: [good, "--plan", unknownKey],                   says: /key\.json: Unrecognized key: "hold"/ },
+    { what: "a plan that is no JSON",   args: [good, "--plan", noJson],                       says: /no\.json is not JSON/ },
+    { what: "garbage in the trace",     args: [holed, "--plan", planPath],                    says: /holed\.csv line 3: "x" in column seconds is no number/ },
+    { what: "an unknown option",        args: [good, "--plan", planPath, "--loud"],           says: /judge: unknown option --loud/ },
+    { what: "an option without value",  args: [good, "--plan"],                               says: /judge: --plan needs a value/ },
+    { what: "a word too many",          args: [good, "more", "--plan", planPath],             says: /"more" is one word too many/ },
+    { what: "an energy in words",       args: [good, "--plan", planPath, "--activation-energy", "lots"], says: /--activation-energy takes a number from 1000 to 2000000, not "lots"/ },
+  ])("refuses $what in one line, exit code 2", async ({ args, says }) => {
+    const { code, out, notes } = await call("judge", ...args);
+    expect({ code, out }).toEqual({ code: 2, out: "" });
+    expect(notes).toMatch(/^[^\n]+\n$/);
+    expect(notes).toMatch(says);
+  });
+});

@@ -1,0 +1,93 @@
+import { afterAll, describe, expect, it } from "vitest";
+import { MOST_TRACE_BYTES, parseTrace, readTraceFile } from "#daemon/command/trace-file";
+import { DaemonError } from "#daemon/errors";
+import { temporaryFolder } from "#tests/helpers/call";
+
+const folder = temporaryFolder();
+afterAll(() => folder.remove());
+
+describe("a trace file", () => {
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { what: "seconds and celsius",            csv: "seconds,celsius\n0,500\n1,501" },
+    { what: "another order",                  csv: "celsius,seconds\n500,0\n501,1" },
+    { what: "extra columns, some without use", csv: "note,seconds,setpoint_celsius,celsius\nx,0,1,500\n,1,2,501" },
+    { what: "capitals and spaces",            csv: " Seconds , CELSIUS \n 0 , 500 \n 1 , 501 " },
+    { what: "quotation marks",                csv: '"seconds","note","celsius"\n0,"a, b",500\n1,"c",501' },
+    { what: "a BOM, remarks and blank lines", csv: "\uFEFF# furnace 2\n\nseconds,celsius\n0,500\n# half\n\n1,501\n" },
+    { what: "carriage returns",               csv: "seconds,celsius\r\n0,500\r\n1,501\r\n" },
+    { what: "semicolons and decimal commas",  csv: "seconds;celsius\n0;500,0\n1,0;501" },
+    { what: "tabs",                           csv: "seconds\tcelsius\n0\t500\n1\t501" },
+    { what: "units behind a name",            csv: "elapsed_seconds,temp_celsius\n0,500\n1,501" },
+    { what: "signs in brackets",              csv: "Time [s],Temperature (°C)\n0,500\n1,501" },
+    { what: "exponents",                      csv: "seconds,celsius\n0,5e2\n1,5.01E+2" },
+  ])("is read with $what", ({ csv }) => {
+    expect(parseTrace(csv, "t.csv").trace).toEqual([
+      { atSeconds: 0, celsius: 500 },
+      { atSeconds: 1, celsius: 501 },
+    ]);
+  });
+
+  // Factors of NIST SP 811, appendix B; 760 °C is 1400 °F and 1033.15 K exactly.
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { header: "seconds,fahrenheit",           row: "90,1400",       sample: { atSeconds: 90, celsius: 760 } },
+    { header: "seconds,kelvin",               row: "90,1033.15",    sample: { atSeconds: 90, celsius: 760 } },
+    { header: "minutes,celsius",              row: "1.5,760",       sample: { atSeconds: 90, celsius: 760 } },
+    { header: "seconds,celsius,hectopascals", row: "90,760,60",     sample: { atSeconds: 90, celsius: 760, hectopascals: 60 } },
+    { header: "seconds,celsius,kilopascals",  row: "90,760,6",      sample: { atSeconds: 90, celsius: 760, hectopascals: 60 } },
+    { header: "seconds,celsius,mmHg",         row: "90,760,45",     sample: { atSeconds: 90, celsius: 760, hectopascals: 59.995 } },
+    { header: "seconds,celsius,Torr",         row: "90,760,45",     sample: { atSeconds: 90, celsius: 760, hectopascals: 59.995 } },
+    { header: "seconds,celsius,hectopascals", row: "90,760,",       sample: { atSeconds: 90, celsius: 760 } },
+    { header: "seconds,celsius,fahrenheit",   row: "90,760,99",     sample: { atSeconds: 90, celsius: 760 } },
+  ])("under $header reads $row", ({ header, row, sample }) => {
+    const [, second] = parseTrace(`${header}\n0,1000,1000\n${row}`, "t.csv").trace;
+    expect(Object.keys(second ?? {})).toEqual(Object.keys(sample));
+    for (const [channel, value] of Object.entries(sample))
+      expect(second?.[channel as keyof typeof sample]).toBeCloseTo(value, 2);
+  });
+
+  it("may begin at any moment", () => {
+    const { trace } = parseTrace("seconds,celsius\n-5,500\n1700000000,501", "t.csv");
+    expect(trace.map((sample) => sample.atSeconds)).toEqual([-5, 1_700_000_000]);
+  });
+
+  it("counts rows without a reading, and says where the first is", () => {
+    const csv = "seconds,celsius\n0,500\n1,\n2,NaN\n,503\n4,504";
+    const { trace, missingReadings } = parseTrace(csv, "t.csv");
+    expect(trace.map((sample) => sample.atSeconds)).toEqual([0, 4]);
+    expect(missingReadings).toEqual({ count: 3, firstLine: 3 });
+  });
+
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { what: "nothing",                     csv: "",                                       line: "t.csv is empty: it needs a header seconds,celsius and readings" },
+    { what: "no time",                     csv: "celsius\n500",                           line: "t.csv line 1: no column for the time: name it seconds or minutes, found celsius" },
+    { what: "no temperature",              csv: "# x\nseconds,volts\n0,1",                line: "t.csv line 2: no column for the temperature: name it celsius, fahrenheit or kelvin, found seconds, volts" },
+    { what: "no header",                   csv: "0,500\n1,501",                           line: "t.csv line 1: no column for the time: name it seconds or minutes, found 0, 500" },
+    { what: "a lowest temperature for one", csv: "seconds,temp_min\n0,500\n1,501",        line: "t.csv line 1: no column for the temperature: name it celsius, fahrenheit or kelvin, found seconds, temp_min" },
+    { what: "two temperatures",            csv: "seconds,a_celsius,b_celsius\n0,1,2",     line: "t.csv line 1: columns a_celsius and b_celsius could both be the temperature: leave one, or rename the other" },
+    { what: "garbage in a number",         csv: "seconds,celsius\n0,500\n1,5o1\n",        line: 't.csv line 3: "5o1" in column celsius is no number' },
+    { what: "a hexadecimal number",        csv: "seconds,celsius\n0,0x1F4\n1,501",        line: 't.csv line 2: "0x1F4" in column celsius is no number' },
+    { what: "infinity",                    csv: "seconds,celsius\n0,1e999\n1,501",        line: "t.csv line 2: 1e999 in column celsius cannot be. Empty the cell if there was no reading" },
+    { what: "an impossible temperature",   csv: "seconds,celsius\n0,500\n1,9999",         line: "t.csv line 3: 9999 in column celsius cannot be. Empty the cell if there was no reading" },
+    { what: "time that stands",            csv: "seconds,celsius\n0,500\n0,501",          line: "t.csv line 3: time does not rise: 0 s after 0 s. Put the rows in order, one per moment" },
+    { what: "time that falls",             csv: "seconds,celsius\n0,500\n2,501\n1,502",   line: "t.csv line 4: time does not rise: 1 s after 2 s. Put the rows in order, one per moment" },
+    { what: "one reading",                 csv: "seconds,celsius\n0,500",                 line: "t.csv has 1 reading(s): a trace needs at least 2 rows under its header" },
+  ])("with $what is refused in one line", ({ csv, line }) => {
+    expect(() => parseTrace(csv, "t.csv")).toThrow(new DaemonError("input-refused", line));
+  });
+
+  it("is refused when it is binary", async () => {
+    const path = folder.file(
+      "flood.csv",
+      Uint8Array.from({ length: 4096 }, (_, index) => index % 256),
+    );
+    await expect(readTraceFile(path)).rejects.toThrow(`${path} is not text: save it as UTF-8 text`);
+  });
+
+  it("is refused when it is too large", async () => {
+    const path = folder.file("large.csv", Buffer.alloc(MOST_TRACE_BYTES + 1, "0,0\n"));
+    await expect(readTraceFile(path)).rejects.toThrow(`${path} is too large: 64 MB at most`);
+  });
+});
