@@ -43,12 +43,12 @@ export async function portSource(
 ): Promise<ByteSource> {
   if (address.startsWith("tcp:")) return new TcpSource(address);
   if (address.startsWith("file:")) return new FileSource(address, options.format ?? "auto", clock);
+  if (await isRegularFile(address)) return new FileSource(`file:${address}`, options.format ?? "auto", clock);
   if (!address.startsWith("/"))
     throw new DaemonError(
       "input-refused",
       `Cannot use the port ${address.slice(0, 100)}: give a path such as /dev/ttyUSB0, tcp://host:port or file:/path`,
     );
-  if (await isRegularFile(address)) return new FileSource(`file:${address}`, options.format ?? "auto", clock);
   return new SerialSource(address, options.baudRate);
 }
 

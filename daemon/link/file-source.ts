@@ -1,4 +1,5 @@
 import { readFile, stat } from "node:fs/promises";
+import { resolve } from "node:path";
 import type { Clock } from "#daemon/clock";
 import { DaemonError } from "#daemon/errors";
 import type { ByteSource, ByteSourceEvents } from "#daemon/link/byte-source";
@@ -34,14 +35,14 @@ export class FileSource implements ByteSource {
    * @throws DaemonError when the address is not of this form
    */
   constructor(address: string, format: string, clock: Clock) {
-    const [, path, speed] = /^file:(?:\/\/)?(\/[^\0]*?)(?:\?speed=([\d.]{1,9}))?$/.exec(address) ?? [];
+    const [, path, speed] = /^file:(?:\/\/(?=\/))?([^\0]+?)(?:\?speed=([\d.]{1,9}))?$/.exec(address) ?? [];
     const times = speed === undefined ? 1 : Number(speed);
     if (path === undefined || !(times >= 0.1 && times <= 100_000))
       throw new DaemonError(
         "input-refused",
         `Cannot use the port ${address.slice(0, 100)}: write it as file:/path or file:/path?speed=60, speed 0.1 to 100000`,
       );
-    this.#path = path;
+    this.#path = resolve(path);
     this.#speed = times;
     this.#format = format;
     this.#clock = clock;
