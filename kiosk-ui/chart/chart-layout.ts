@@ -35,6 +35,9 @@ export function chartLayout(
     temperatureAxisWidth: isRoomy ? 58 : 44,
     vacuumHeight: shows.vacuum ? (isRoomy ? 34 : 26) : 0,
     heatWorkHeight: shows.heatWork && height >= LOWEST_WITH_HEAT_WORK ? heatWorkHeight : 0,
-    inset: { width: Math.min(340, width * 0.38), height: Math.min(220, height * 0.4) },
+    inset: {
+      width: Math.min(340, Math.max(230, width * 0.38)),
+      height: Math.min(220, Math.max(130, height * 0.4)),
+    },
   };
 }

@@ -42,7 +42,9 @@ export interface VacuumScene {
   readonly planned: TimeWindow | null;
   readonly actual: TimeWindow | null;
   readonly hectopascals: number | null;
+  /** False when the bake is there and its pressure is not. */
   readonly isMeasured: boolean;
+  readonly isStarted: boolean;
 }
 
 /** Everything that the chart draws, on the trace's time and in °C. */
@@ -102,7 +104,7 @@ export function chartScene(subject: ChartSubject, columns: number): ChartScene {
     vacuum: vacuumScene(subject, zeroSeconds),
     plannedRates: kinetics ? ratesAlong(planCurve, kinetics) : [],
     deliveredRates: kinetics ? ratesOf(trace, kinetics) : [],
-    top: zoom || !plan || overlay.length > 0 ? null : topCloseUp(plan, subject, zeroSeconds),
+    top: zoom || !plan ? null : topCloseUp(plan, subject, zeroSeconds),
     newest,
   };
 }
@@ -188,8 +190,9 @@ function vacuumScene(subject: ChartSubject, zeroSeconds: number): VacuumScene | 
   const newest = samples.at(-1);
   const planned = plan ? plannedVacuumWindow(plan) : null;
   const actual = comparison?.vacuum.actual ?? null;
-  const isMeasured = comparison?.vacuum.isMeasured ?? newest?.hectopascals !== undefined;
-  if (!planned && !actual && !isMeasured) return null;
+  const isMeasured =
+    newest === undefined || (comparison?.vacuum.isMeasured ?? newest.hectopascals !== undefined);
+  if (!planned && !actual && newest?.hectopascals === undefined) return null;
   return {
     planned: planned && {
       fromSeconds: planned.fromSeconds + zeroSeconds,
@@ -201,6 +204,7 @@ function vacuumScene(subject: ChartSubject, zeroSeconds: number): VacuumScene | 
     },
     hectopascals: (isLive ? newest?.hectopascals : actual?.levelHectopascals) ?? null,
     isMeasured,
+    isStarted: newest !== undefined,
   };
 }
 

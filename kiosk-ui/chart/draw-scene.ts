@@ -8,12 +8,13 @@ import {
   drawDifference,
   drawGap,
   drawPlan,
+  textWidth,
   write,
 } from "#kiosk-ui/chart/chart-frame";
-import type { ChartScene } from "#kiosk-ui/chart/chart-scene";
+import type { CelsiusRange, ChartScene } from "#kiosk-ui/chart/chart-scene";
 import { chartWords, shownTemperature } from "#kiosk-ui/chart/chart-words";
 import { line } from "#kiosk-ui/chart/draw-strips";
-import { type Box, insetPlace } from "#kiosk-ui/chart/inset-place";
+import { type Box, type CanvasPoint, insetPlace, isClear } from "#kiosk-ui/chart/inset-place";
 
 const TRACE_WIDTH = 3.6;
 const OVERLAY_WIDTH = 2;
@@ -51,56 +52,85 @@ export function drawTop(
 ): void {
   if (!scene.top) return;
   const { ratio } = frame;
-  const points = (curve: readonly CurvePoint[]) =>
-    curve.map(({ atSeconds, celsius }) => ({ x: frame.x(atSeconds), y: frame.y(celsius) }));
   const size = { width: wanted.width * ratio, height: wanted.height * ratio };
-  const box = insetPlace(frame.box, [points(scene.plan), points(scene.trace)], size, 12 * ratio);
-  if (box) drawCloseUp(frame, scene, scene.top, box, unit, isLive);
-}
-
-function drawCloseUp(
-  outer: ChartFrame,
-  scene: ChartScene,
-  { window, range }: NonNullable<ChartScene["top"]>,
-  box: Box,
-  unit: TemperatureUnit,
-  isLive: boolean,
-) {
-  const { context, ratio, palette } = outer;
-  const frame: ChartFrame = {
-    ...outer,
-    fontPixels: Math.max(13, outer.fontPixels - 1),
-    box,
-    x: (atSeconds) =>
-      box.left + ((atSeconds - window.fromSeconds) / (window.toSeconds - window.fromSeconds)) * box.width,
-    y: (celsius) =>
-      box.top + ((range.toCelsius - celsius) / (range.toCelsius - range.fromCelsius)) * box.height,
-  };
+  const box = insetPlace(frame.box, linesOf(frame, scene), size, 12 * ratio);
+  if (!box) return;
+  const closeUp = closeUpFrame(frame, box, scene.top);
+  if (textWidth(closeUp, chartWords.topCloseUp) + 24 * ratio > box.width) return;
+  const { context } = frame;
   context.save();
   context.beginPath();
   context.roundRect(box.left, box.top, box.width, box.height, 8 * ratio);
-  context.fillStyle = palette.ground;
+  context.fillStyle = frame.palette.ground;
   context.fill();
   context.clip();
-  const splits = temperatureSplits(range, 5, unit);
+  drawCloseUp(closeUp, scene, scene.top.range, unit, isLive);
+  context.restore();
+}
+
+/** The close-up's own scales; its title keeps a line of its own at the top. */
+function closeUpFrame(outer: ChartFrame, box: Box, { window, range }: NonNullable<ChartScene["top"]>) {
+  const fontPixels = Math.max(13, outer.fontPixels - 1);
+  const titleHeight = fontPixels * outer.ratio * 1.8;
+  const pixelsPerSecond = box.width / (window.toSeconds - window.fromSeconds);
+  const pixelsPerKelvin = (box.height - titleHeight) / (range.toCelsius - range.fromCelsius);
+  return {
+    ...outer,
+    fontPixels,
+    box,
+    x: (atSeconds: number) => box.left + (atSeconds - window.fromSeconds) * pixelsPerSecond,
+    y: (celsius: number) => box.top + titleHeight + (range.toCelsius - celsius) * pixelsPerKelvin,
+  };
+}
+
+function drawCloseUp(
+  frame: ChartFrame,
+  scene: ChartScene,
+  range: CelsiusRange,
+  unit: TemperatureUnit,
+  isLive: boolean,
+) {
+  const { context, ratio, palette, box } = frame;
+  const splits = temperatureSplits(range, box.height / ratio / 34, unit);
   for (const celsius of splits)
     line(context, box.left, frame.y(celsius), box.left + box.width, frame.y(celsius), palette.line, ratio);
   drawBand({ ...frame, palette: { ...palette, band: palette.line } }, scene.plan, scene.bandKelvin);
   drawDifference(frame, scene.areas);
   drawPlan(frame, scene.plan);
+  drawCurve(frame, scene.overlay, [], { color: palette.softInk, width: OVERLAY_WIDTH });
   drawCurve(frame, scene.trace, scene.gaps, { color: palette.ink, width: TRACE_WIDTH - 0.6 });
   if (isLive && scene.newest) drawDot(frame, frame.x(scene.newest.atSeconds), frame.y(scene.newest.celsius));
-  write(frame, chartWords.topCloseUp, box.left + 12 * ratio, box.top + frame.fontPixels * ratio + 6 * ratio);
-  for (const celsius of splits.slice(-2)) drawSplitWord(frame, celsius, unit);
-  context.restore();
+  write(frame, chartWords.topCloseUp, box.left + 12 * ratio, box.top + frame.fontPixels * ratio * 1.35);
+  const lines = linesOf(frame, scene);
+  for (const celsius of splits) drawSplitWord(frame, celsius, unit, lines);
 }
 
-/** Left, above its line, where the climb is still far below. */
-function drawSplitWord(frame: ChartFrame, celsius: number, unit: TemperatureUnit) {
+/** A temperature above its line, left or right, where no curve passes through it. */
+function drawSplitWord(
+  frame: ChartFrame,
+  celsius: number,
+  unit: TemperatureUnit,
+  lines: readonly (readonly CanvasPoint[])[],
+) {
   const { box, ratio } = frame;
-  const y = frame.y(celsius) - 3 * ratio;
-  if (y - box.top < frame.fontPixels * ratio * 2.4) return;
-  write(frame, shownTemperature(celsius, unit), box.left + 12 * ratio, y);
+  const word = shownTemperature(celsius, unit);
+  const width = textWidth(frame, word);
+  const height = frame.fontPixels * ratio;
+  const foot = frame.y(celsius) - 3 * ratio;
+  if (foot - height < box.top + height * 1.5) return;
+  const margin = 12 * ratio;
+  for (const left of [box.left + margin, box.left + box.width - margin - width])
+    if (isClear({ left: left - margin, top: foot - height, width: width + 2 * margin, height }, lines)) {
+      write(frame, word, left, foot);
+      return;
+    }
+}
+
+/** The curves as they lie on the canvas. */
+function linesOf({ x, y }: ChartFrame, { plan, trace, overlay }: ChartScene): CanvasPoint[][] {
+  return [plan, trace, overlay].map((curve) =>
+    curve.map(({ atSeconds, celsius }) => ({ x: x(atSeconds), y: y(celsius) })),
+  );
 }
 
 function drawStages(frame: ChartFrame, { stages, window }: ChartScene) {

@@ -1,5 +1,5 @@
 import type { TimeWindow } from "#core/trace/decimate";
-import { type ChartFrame, textWidth, write } from "#kiosk-ui/chart/chart-frame";
+import { type ChartFrame, clipped, textWidth, write } from "#kiosk-ui/chart/chart-frame";
 import type { RatePoint, VacuumScene } from "#kiosk-ui/chart/chart-scene";
 import { chartWords } from "#kiosk-ui/chart/chart-words";
 import type { Box } from "#kiosk-ui/chart/inset-place";
@@ -20,7 +20,7 @@ export function drawVacuum(frame: ChartFrame, strip: Box, vacuum: VacuumScene): 
   };
   if (vacuum.planned) bar(vacuum.planned, palette.line, thick);
   if (vacuum.actual) bar(vacuum.actual, palette.softInk, thick / 2.4);
-  writeBeside(frame, strip, vacuumWord(vacuum), vacuum.planned ?? vacuum.actual, middle);
+  writeBeside(frame, strip, vacuumWord(vacuum), [vacuum.planned, vacuum.actual], middle);
 }
 
 /** Where the heat work is done: its rate over time, planned dotted and delivered filled. */
@@ -32,32 +32,46 @@ export function drawHeatWork(
 ): void {
   const { context, ratio, palette } = frame;
   const foot = strip.top + strip.height;
-  const room = strip.height - frame.fontPixels * ratio * 0.6;
-  const most = Math.max(1, ...[...planned, ...delivered].map(({ rate }) => rate));
+  const most = Math.max(1, ...planned.map(({ rate }) => rate), ...delivered.map(({ rate }) => rate));
+  const wordHeight = frame.fontPixels * ratio;
+  const wordEnd = strip.left + textWidth(frame, chartWords.heatWorkStrip) + wordHeight;
+  const isHighUnderWord = [...planned, ...delivered].some(
+    ({ atSeconds, rate }) =>
+      frame.x(atSeconds) >= strip.left && frame.x(atSeconds) < wordEnd && rate > most * 0.4,
+  );
+  const room = strip.height - wordHeight * (isHighUnderWord ? 1.5 : 0.6);
   const y = (rate: number) => foot - (rate / most) * room;
   line(context, strip.left, foot, strip.left + strip.width, foot, palette.line, ratio);
-  context.beginPath();
-  const first = delivered[0];
-  const last = delivered.at(-1);
-  if (first && last) {
-    context.moveTo(frame.x(first.atSeconds), foot);
-    for (const { atSeconds, rate } of delivered) context.lineTo(frame.x(atSeconds), y(rate));
-    context.lineTo(frame.x(last.atSeconds), foot);
-    context.fillStyle = palette.ink;
-    context.globalAlpha = 0.85;
-    context.fill();
-    context.globalAlpha = 1;
-  }
-  context.beginPath();
-  for (const { atSeconds, rate } of planned) context.lineTo(frame.x(atSeconds), y(rate));
-  context.setLineDash([3 * ratio, 4 * ratio]);
-  context.strokeStyle = palette.softInk;
-  context.lineWidth = 1.6 * ratio;
-  context.stroke();
-  context.setLineDash([]);
-  write(frame, chartWords.heatWorkStrip, strip.left, strip.top + frame.fontPixels * ratio * 0.9, {
-    baseline: "alphabetic",
+  write(frame, chartWords.heatWorkStrip, strip.left, strip.top + wordHeight * 0.9);
+  clipped({ ...frame, box: strip }, () => {
+    fillRates(frame, delivered, foot, y);
+    context.beginPath();
+    for (const { atSeconds, rate } of planned) context.lineTo(frame.x(atSeconds), y(rate));
+    context.setLineDash([3 * ratio, 4 * ratio]);
+    context.strokeStyle = palette.softInk;
+    context.lineWidth = 1.6 * ratio;
+    context.stroke();
+    context.setLineDash([]);
   });
+}
+
+function fillRates(
+  { context, palette, x }: ChartFrame,
+  rates: readonly RatePoint[],
+  foot: number,
+  y: (rate: number) => number,
+) {
+  const first = rates[0];
+  const last = rates.at(-1);
+  if (!first || !last) return;
+  context.beginPath();
+  context.moveTo(x(first.atSeconds), foot);
+  for (const { atSeconds, rate } of rates) context.lineTo(x(atSeconds), y(rate));
+  context.lineTo(x(last.atSeconds), foot);
+  context.fillStyle = palette.ink;
+  context.globalAlpha = 0.85;
+  context.fill();
+  context.globalAlpha = 1;
 }
 
 /** A straight line. */
@@ -78,21 +92,31 @@ export function line(
   context.stroke();
 }
 
-function vacuumWord({ planned, actual, hectopascals, isMeasured }: VacuumScene): string {
+function vacuumWord({ planned, actual, hectopascals, isMeasured, isStarted }: VacuumScene): string {
+  if (!isStarted) return chartWords.vacuumPlanned;
   if (!isMeasured) return chartWords.vacuumNotMeasured;
-  if (hectopascals !== null) return chartWords.vacuum(hectopascals);
+  if (hectopascals !== null) return chartWords.pressure(hectopascals);
   return planned && !actual ? chartWords.noVacuum : chartWords.vacuumPlanned;
 }
 
-/** Left of the bar where it has room, else right of it, else at the edge on a patch of sheet. */
-function writeBeside(frame: ChartFrame, strip: Box, word: string, span: TimeWindow | null, middle: number) {
+/** Left of the bars where it has room, else right of them, else at the edge on a patch of sheet. */
+function writeBeside(
+  frame: ChartFrame,
+  strip: Box,
+  word: string,
+  spans: readonly (TimeWindow | null)[],
+  middle: number,
+) {
   const gap = 9 * frame.ratio;
   const width = textWidth(frame, word);
-  const left = span ? Math.max(frame.x(span.fromSeconds), strip.left) : strip.left + width + gap;
-  const right = span ? Math.min(frame.x(span.toSeconds), strip.left + strip.width) : strip.left;
-  if (left - gap - width >= strip.left)
+  const edge = strip.left + strip.width;
+  const seen = spans.filter((span) => span !== null);
+  const within = (x: number) => Math.min(Math.max(x, strip.left), edge);
+  const left = within(Math.min(edge, ...seen.map((span) => frame.x(span.fromSeconds))));
+  const right = within(Math.max(strip.left, ...seen.map((span) => frame.x(span.toSeconds))));
+  if (seen.length === 0) write(frame, word, strip.left, middle, { baseline: "middle" });
+  else if (left - gap - width >= strip.left)
     write(frame, word, left - gap, middle, { align: "right", baseline: "middle" });
-  else if (right + gap + width <= strip.left + strip.width)
-    write(frame, word, right + gap, middle, { baseline: "middle" });
+  else if (right + gap + width <= edge) write(frame, word, right + gap, middle, { baseline: "middle" });
   else write(frame, word, strip.left, middle, { baseline: "middle", isOnSheet: true });
 }

@@ -31,9 +31,13 @@ export function insetPlace(
 ): Box | null {
   for (const shrink of SHRINKS)
     for (const corner of cornerBoxes(plot, wanted.width * shrink, wanted.height * shrink, margin))
-      if (isInside(corner, plot) && !lines.some((line) => meetsBox(line, grown(corner, margin))))
-        return corner;
+      if (isInside(corner, plot) && isClear(grown(corner, margin), lines)) return corner;
   return null;
+}
+
+/** True where no line passes through a box. */
+export function isClear(box: Box, lines: readonly (readonly CanvasPoint[])[]): boolean {
+  return !lines.some((line) => meetsBox(line, box));
 }
 
 function cornerBoxes(plot: Box, width: number, height: number, margin: number): Box[] {

@@ -19,7 +19,7 @@ import type { Comparison } from "#shared/comparison";
 
 /** Room for one mark of an axis, CSS px. */
 const TEMPERATURE_MARK_PIXELS = 46;
-const TIME_MARK_PIXELS = 96;
+const TIME_MARK_PIXELS = 82;
 const SERIES_WIDTH = 3.6;
 
 /**
