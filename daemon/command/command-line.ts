@@ -7,8 +7,8 @@ type Load = () => Promise<{ run: Verb }>;
 /** Verbs, each in a file of its own that is loaded only when it is called. */
 const VERBS = new Map<string, Load>([
   ["serve", () => import("#daemon/command/serve")],
-  ["ports", () => import("#daemon/command/ports")],
-  ["listen", () => import("#daemon/command/listen")],
+  ["ports", async () => withTexts((await import("#daemon/command/ports")).runPorts)],
+  ["listen", async () => withTexts((await import("#daemon/command/listen")).runListen)],
   ["judge", () => import("#daemon/command/judge")],
   ["plan check", () => import("#daemon/command/plan-check")],
   ["plan curve", () => import("#daemon/command/plan-curve")],
@@ -53,6 +53,19 @@ export async function runAsProgram(): Promise<void> {
   process.stdout.on("error", onGone);
   process.stderr.on("error", onGone);
   process.exit(await commandLine(argv, process.stdout, process.stderr));
+}
+
+/** A verb that says its texts at once, short as they are. */
+function withTexts(
+  runVerb: (
+    args: readonly string[],
+    out: Record<"stdout" | "stderr", (text: string) => void>,
+  ) => Promise<number>,
+): { run: Verb } {
+  return {
+    run: (args, out, notes) =>
+      runVerb(args, { stdout: (text) => out.write(text), stderr: (text) => notes.write(text) }),
+  };
 }
 
 function verbOf(argv: readonly string[]): { load: Load; args: readonly string[] } {

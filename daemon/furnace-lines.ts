@@ -1,0 +1,132 @@
+import type { Clock } from "#daemon/clock";
+import { Link, type LinkOptions } from "#daemon/link/link";
+import type { Reading } from "#daemon/link/reading";
+import type { Furnace, FurnaceStatus, LatestReading, LinkStatus } from "#shared/furnace";
+
+/** Channels that come on lines of their own are shown beside the temperature for so long, s. */
+const BESIDE_SECONDS = 3;
+
+/** The part of a link that is used here. */
+export type FurnaceLink = Pick<Link, "start" | "close" | "status">;
+
+/** What the lines of the lab need. */
+export interface FurnaceLinesParts {
+  readonly clock: Clock;
+  readonly onReading: (reading: Reading) => void;
+  /** Something of a furnace changed: its line, its newest reading. */
+  readonly onChange: (furnaceId: string) => void;
+  readonly openBakeId: (furnaceId: string) => number | null;
+  readonly linkFor?: (options: LinkOptions) => FurnaceLink;
+}
+
+type Beside = Omit<LatestReading["sample"], "celsius">;
+
+interface Line {
+  readonly furnace: Furnace;
+  readonly link: FurnaceLink | null;
+  readonly absentSinceEpochMilliseconds: number;
+  latest: LatestReading | null;
+  beside: { readonly channels: Beside; readonly atSeconds: number } | null;
+}
+
+/** The furnaces of the lab, each with its line and what was last heard on it. */
+export class FurnaceLines {
+  readonly #parts: FurnaceLinesParts;
+  readonly #lines = new Map<string, Line>();
+
+  constructor(parts: FurnaceLinesParts) {
+    this.#parts = parts;
+  }
+
+  /** Adds a furnace or changes it; its line is closed and opened anew, as it is described now. */
+  async set(furnace: Furnace): Promise<void> {
+    const before = this.#lines.get(furnace.id);
+    const link = this.#linkFor(furnace);
+    this.#lines.set(furnace.id, {
+      furnace,
+      link,
+      absentSinceEpochMilliseconds: this.#parts.clock.epochMilliseconds(),
+      latest: before?.furnace.port === furnace.port ? before.latest : null,
+      beside: null,
+    });
+    await before?.link?.close();
+    link?.start();
+    this.#parts.onChange(furnace.id);
+  }
+
+  /** All furnaces, by id. */
+  statuses(): FurnaceStatus[] {
+    return [...this.#lines.values()]
+      .sort((a, b) => a.furnace.id.localeCompare(b.furnace.id, "en", { numeric: true }))
+      .map((line) => this.#statusOf(line));
+  }
+
+  /** One furnace; undefined when there is none of that id. */
+  status(furnaceId: string): FurnaceStatus | undefined {
+    const line = this.#lines.get(furnaceId);
+    return line && this.#statusOf(line);
+  }
+
+  /** Closes every line. */
+  async close(): Promise<void> {
+    await Promise.all([...this.#lines.values()].map(({ link }) => link?.close()));
+  }
+
+  #linkFor(furnace: Furnace): FurnaceLink | null {
+    if (furnace.port === null) return null;
+    const { clock, onChange, linkFor = (options) => new Link(options) } = this.#parts;
+    return linkFor({
+      furnaceId: furnace.id,
+      address: furnace.port,
+      baudRate: furnace.baudRate,
+      format: furnace.format,
+      clock,
+      onReading: (reading) => this.#hear(reading),
+      onStatus: () => onChange(furnace.id),
+    });
+  }
+
+  #hear(reading: Reading): void {
+    this.#parts.onReading(reading);
+    const line = this.#lines.get(reading.furnaceId);
+    if (!line) return;
+    const { celsius, hectopascals, coldJunctionCelsius, heaterDutyFraction, receivedAtSeconds } = reading;
+    const isRecent = line.beside && receivedAtSeconds - line.beside.atSeconds <= BESIDE_SECONDS;
+    const channels: Beside = {
+      ...(isRecent && line.beside?.channels),
+      ...(hectopascals !== undefined && { hectopascals }),
+      ...(coldJunctionCelsius !== undefined && { coldJunctionCelsius }),
+      ...(heaterDutyFraction !== undefined && { heaterDutyFraction }),
+    };
+    if (hectopascals !== undefined || coldJunctionCelsius !== undefined || heaterDutyFraction !== undefined)
+      line.beside = { channels, atSeconds: receivedAtSeconds };
+    if (celsius === undefined) return;
+    line.latest = {
+      sample: { celsius, ...channels },
+      receivedAtEpochMilliseconds: reading.receivedAtEpochMilliseconds,
+    };
+    this.#parts.onChange(reading.furnaceId);
+  }
+
+  #statusOf({ furnace, link, latest, absentSinceEpochMilliseconds }: Line): FurnaceStatus {
+    return {
+      furnace,
+      link: link?.status ?? noLink(absentSinceEpochMilliseconds),
+      latest,
+      openBakeId: this.#parts.openBakeId(furnace.id),
+    };
+  }
+}
+
+function noLink(sinceEpochMilliseconds: number): LinkStatus {
+  return {
+    kind: "absent",
+    sinceEpochMilliseconds,
+    message: "No port is chosen for this furnace yet. Choose one in Upkeep.",
+    acceptedLines: 0,
+    refusedLines: 0,
+    overlongLines: 0,
+    lastRefusedLine: null,
+    format: null,
+  };
+}

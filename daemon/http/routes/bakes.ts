@@ -1,0 +1,84 @@
+import { Readable } from "node:stream";
+import { pipeline } from "node:stream/promises";
+import { type Response, Router } from "express";
+import { z } from "zod";
+import { decimate } from "#core/trace/decimate";
+import { bakeCsv, bakeJson, type ReadSamples, samplesJson } from "#daemon/bake-file";
+import { bakeDetail } from "#daemon/http/bake-detail";
+import type { HttpParts } from "#daemon/http/parts";
+import { numberInPath, requestBody } from "#daemon/http/refusal";
+import { parsed } from "#daemon/input";
+import { bakeFilterSchema, bakePatchSchema, gradeRequestSchema } from "#shared/requests";
+
+const samplesQuerySchema = z.strictObject({
+  maximumPoints: z.coerce.number().int().min(4).max(100_000).optional(),
+});
+
+/** What `decimate` keeps of one column at most. */
+const POINTS_PER_COLUMN = 4;
+
+/** `/api/bakes`: past and open bakes, their samples, grades and files. */
+export function bakeRoutes(parts: HttpParts): Router {
+  const { store, recording } = parts;
+  const router = Router();
+  const idOf = (text: unknown) => numberInPath(text, "bake");
+  const reader =
+    (id: number): ReadSamples =>
+    (afterSequence, limit) =>
+      store.bakes.samples(id, afterSequence, limit);
+
+  router.get("/", async (request, response) => {
+    response.json(await store.bakes.list(parsed(bakeFilterSchema, request.query, "The filter")));
+  });
+  router.get("/:id", async (request, response) => {
+    response.json(await bakeDetail(parts, idOf(request.params.id)));
+  });
+  router.get("/:id/samples", async (request, response) => {
+    const { maximumPoints } = parsed(samplesQuerySchema, request.query, "The question");
+    const { bake } = await bakeDetail(parts, idOf(request.params.id));
+    if (maximumPoints === undefined) {
+      await send(response, "application/json", enclosed(samplesJson(reader(bake.id))));
+      return;
+    }
+    const columns = Math.max(1, Math.floor(maximumPoints / POINTS_PER_COLUMN));
+    response.json({ samples: decimate(await store.bakes.samples(bake.id), columns) });
+  });
+  router.get("/:id/export.csv", async (request, response) => {
+    const { bake } = await bakeDetail(parts, idOf(request.params.id));
+    response.attachment(`bake-${bake.id}.csv`);
+    await send(response, "text/csv; charset=utf-8", bakeCsv(reader(bake.id)));
+  });
+  router.get("/:id/export.json", async (request, response) => {
+    const detail = await bakeDetail(parts, idOf(request.params.id));
+    response.attachment(`bake-${detail.bake.id}.json`);
+    await send(response, "application/json", bakeJson(detail, reader(detail.bake.id)));
+  });
+  router.patch("/:id", async (request, response) => {
+    const id = idOf(request.params.id);
+    await recording.assign(id, requestBody(bakePatchSchema, request));
+    response.json(await bakeDetail(parts, id));
+  });
+  router.post("/:id/grades", async (request, response) => {
+    const id = idOf(request.params.id);
+    await recording.grade(id, requestBody(gradeRequestSchema, request));
+    response.json(await bakeDetail(parts, id));
+  });
+  router.post("/:id/close", async (request, response) => {
+    const id = idOf(request.params.id);
+    await recording.closeBake(id);
+    response.json(await bakeDetail(parts, id));
+  });
+  return router;
+}
+
+/** Streams text; when the store fails half way, the connection breaks, so that no half file passes for a whole. */
+async function send(response: Response, type: string, text: AsyncIterable<string>): Promise<void> {
+  response.type(type);
+  await pipeline(Readable.from(text), response);
+}
+
+async function* enclosed(members: AsyncIterable<string>): AsyncGenerator<string> {
+  yield "{";
+  yield* members;
+  yield "}";
+}

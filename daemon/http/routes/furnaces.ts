@@ -1,0 +1,68 @@
+import { Router } from "express";
+import { portAddress } from "#daemon/config";
+import { DaemonError } from "#daemon/errors";
+import { bakeDetail } from "#daemon/http/bake-detail";
+import type { HttpParts } from "#daemon/http/parts";
+import { requestBody } from "#daemon/http/refusal";
+import { parsed } from "#daemon/input";
+import { parseFormat } from "#daemon/link/formats/formats";
+import { furnaceIdSchema } from "#shared/furnace";
+import { beginRequestSchema, furnaceRequestSchema } from "#shared/requests";
+
+const MOST_FURNACES = 32;
+const PORT_FORM = /^(?:\/|tcp:\/\/|file:\/)/;
+
+/** `/api/furnaces`: who is heard where, and *Begin*. */
+export function furnaceRoutes(parts: HttpParts): Router {
+  const { store, recording, lines } = parts;
+  const router = Router();
+
+  router.put("/:id", async (request, response) => {
+    const id = parsed(furnaceIdSchema, request.params.id, "The furnace's id");
+    const asked = requestBody(furnaceRequestSchema, request);
+    const known = lines.status(id);
+    if (!known && lines.statuses().length >= MOST_FURNACES)
+      throw new DaemonError("conflict", `There are ${MOST_FURNACES} furnaces already: change one of them.`);
+    const furnace = {
+      ...asked,
+      id,
+      port: checkedPort(asked.port),
+      format: checkedFormat(asked.format),
+      isDemonstration: known?.furnace.isDemonstration ?? false,
+    };
+    await store.furnaces.save(furnace);
+    await lines.set(furnace);
+    response.json(lines.status(id));
+  });
+
+  router.post("/:id/begin", async (request, response) => {
+    const id = parsed(furnaceIdSchema, request.params.id, "The furnace's id");
+    const asked = requestBody(beginRequestSchema, request);
+    if (!lines.status(id))
+      throw new DaemonError("not-found", `There is no furnace ${id}. Add it in Upkeep first.`);
+    await recording.begin(id, asked);
+    const open = recording.openBakes().find(({ bake }) => bake.furnaceId === id);
+    if (!open)
+      throw new DaemonError("conflict", `The bake on ${id} is closed again already. Begin once more.`);
+    const detail = await bakeDetail(parts, open.bake.id);
+    parts.onBegun(id, detail);
+    response.json(detail);
+  });
+  return router;
+}
+
+function checkedPort(port: string | null): string | null {
+  if (port === null) return null;
+  if (!PORT_FORM.test(port))
+    throw new DaemonError(
+      "input-refused",
+      `"${port.slice(0, 80)}" is no port: give a path such as /dev/ttyUSB0, tcp://host:port or file:/path`,
+    );
+  return portAddress(port);
+}
+
+function checkedFormat(format: string): string {
+  const result = parseFormat(format);
+  if (result.ok) return format;
+  throw new DaemonError("input-refused", `The format cannot be used: ${result.error}`);
+}
