@@ -1,11 +1,417 @@
-import { html, LitElement } from "lit";
-import { customElement, property } from "lit/decorators.js";
-import { gaps } from "#core/trace/trace";
+import "@fontsource-variable/atkinson-hyperlegible-next/index.css";
+import { css, html, LitElement, nothing } from "lit";
+import { customElement, query, state } from "lit/decorators.js";
+import "#kiosk-ui/components/kiosk-foot";
+import "#kiosk-ui/components/kiosk-places";
+import "#kiosk-ui/screens/now/kiosk-now";
+import "#kiosk-ui/screens/past-bakes/kiosk-past-bakes";
+import "#kiosk-ui/screens/plans/kiosk-plans";
+import "#kiosk-ui/screens/upkeep/kiosk-upkeep";
+import type { KioskAction } from "#kiosk-ui/components/kiosk-action";
+import type { KioskPlaces } from "#kiosk-ui/components/kiosk-places";
+import { guardTouches } from "#kiosk-ui/components/touch-guard";
+import { type TemperatureUnit, temperatureWithUnit, timeOfDayText } from "#kiosk-ui/format";
+import { KioskClient, type ListedPort } from "#kiosk-ui/kiosk-client";
+import {
+  type BakeInView,
+  initialKioskState,
+  type KioskMessage,
+  type KioskState,
+  nextKioskState,
+  samplesHeld,
+} from "#kiosk-ui/kiosk-state";
+import { ALL_FURNACES, type Preparation, shownFurnace } from "#kiosk-ui/screens/now/kiosk-now";
+import { Sound, toneBetween } from "#kiosk-ui/sound";
+import { applyTheme, keepSettings, keptSettings, type PageSettings } from "#kiosk-ui/tokens/theme";
+import { tokenStyles } from "#kiosk-ui/tokens/tokens";
+import { applyPixelPitch, baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
+import { type Place, stageWord, words } from "#kiosk-ui/words";
 
+const TICK_MILLISECONDS = 500;
+const nowSeconds = () => performance.now() / 1000;
+
+/** The one page: owns the state, chooses the screen, and carries out what people ask for. */
 @customElement("kiosk-app")
 export class KioskApp extends LitElement {
-  @property() label = "x";
+  @state() private _state: KioskState = initialKioskState;
+  @state() private _place: Place = placeInAddress();
+  @state() private _furnaceId: string | null = null;
+  @state() private _preparation: Preparation | null = null;
+  @state() private _settings: PageSettings = keptSettings(localStorage);
+  @state() private _quietBakes: ReadonlySet<number> = new Set();
+  @state() private _ports: readonly ListedPort[] | null = null;
+  @state() private _isBusy = false;
+  @query("kiosk-places") private _places: KioskPlaces | undefined;
+
+  readonly #sound = new Sound();
+  #client: KioskClient | null = null;
+  #tick: ReturnType<typeof setInterval> | undefined;
+  #letGo: (() => void)[] = [];
+
+  static override styles = [
+    baseStyles,
+    touchStyles,
+    css`
+      :host {
+        display: flex;
+        flex-direction: column;
+        gap: var(--space-2);
+        height: 100vh;
+        height: 100dvh;
+        padding: var(--space-3) var(--space-4);
+        overflow: hidden;
+        background: var(--color-ground);
+        color: var(--color-ink);
+        font: var(--weight-text) var(--text-body) / 1.3 var(--font-text);
+        font-variant-numeric: tabular-nums;
+      }
+      .strip {
+        flex: none;
+        font-size: var(--text-caption);
+        line-height: 1.2;
+        color: var(--color-ink-soft);
+      }
+      .alarm {
+        flex: none;
+        display: flex;
+        align-items: center;
+        justify-content: space-between;
+        gap: var(--space-4);
+        padding: var(--space-2) var(--space-4);
+        border-left: 12px solid var(--color-fault);
+        border-radius: var(--radius-sheet);
+        background: var(--color-sheet);
+      }
+      .alarm strong {
+        color: var(--color-fault);
+        font-size: var(--text-lead);
+      }
+      .screen {
+        flex: 1 1 auto;
+        min-height: 0;
+        overflow: hidden auto;
+      }
+      .screen > * {
+        height: 100%;
+      }
+      kiosk-foot {
+        flex: none;
+      }
+      .back {
+        display: flex;
+        gap: var(--touch-gap);
+        min-width: 0;
+      }
+      .back button {
+        flex: 0 1 460px;
+        text-align: left;
+        font-size: var(--text-lead);
+      }
+      .back small {
+        display: block;
+        margin-top: 3px;
+        font-size: var(--text-label);
+        font-weight: var(--weight-text);
+      }
+      .back p {
+        align-self: center;
+        padding-left: var(--space-2);
+      }
+      .wait {
+        display: grid;
+        align-content: center;
+        justify-items: center;
+        gap: var(--space-2);
+        text-align: center;
+      }
+      @media (max-width: 700px) {
+        :host {
+          height: auto;
+          min-height: 100dvh;
+          overflow: visible;
+          padding: var(--space-3);
+        }
+        .screen {
+          overflow: visible;
+        }
+        .screen > * {
+          height: auto;
+        }
+        .back {
+          flex-wrap: wrap;
+        }
+      }
+    `,
+  ];
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    const sheet = tokenStyles.styleSheet;
+    if (sheet && !document.adoptedStyleSheets.includes(sheet))
+      document.adoptedStyleSheets = [...document.adoptedStyleSheets, sheet];
+    applyTheme(document.documentElement, this._settings.theme);
+    this.#client = new KioskClient({
+      onMessage: (message) => this.#take(message),
+      samplesHeld: (bakeId) => samplesHeld(this._state, bakeId),
+      nowSeconds,
+    });
+    this.#tick = setInterval(() => this.#take({ kind: "tick", atSeconds: nowSeconds() }), TICK_MILLISECONDS);
+    this.#letGo = [
+      guardTouches(this),
+      listening("hashchange", () => {
+        this._place = placeInAddress();
+      }),
+      listening("pointerdown", () => this.#sound.unlock()),
+      listening("keydown", () => this.#sound.unlock()),
+    ];
+    this.addEventListener("kiosk-action", this.#onAction);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    clearInterval(this.#tick);
+    this.#client?.close();
+    for (const letGo of this.#letGo) letGo();
+    this.removeEventListener("kiosk-action", this.#onAction);
+  }
+
   protected override render() {
-    return html`<p>${this.label} ${gaps([]).length}</p>`;
+    return html`
+      ${this._state.isDemonstration ? html`<p class="strip">${words.demonstration}</p>` : nothing}
+      ${this.#renderLost()} ${this.#renderRefusal()}
+      ${this._state.isLoaded ? this.#renderPlace() : this.#renderConnecting()}
+      <kiosk-places .place=${this._place} .settings=${this._settings}></kiosk-places>
+    `;
+  }
+
+  #renderConnecting() {
+    return html`<div class="screen">
+      <div class="wait">
+        <h1>${words.connection.connecting}</h1>
+        <p class="soft">${words.connection.connectingHelp}</p>
+      </div>
+    </div>`;
+  }
+
+  #renderLost() {
+    const { connection } = this._state;
+    if (connection.kind !== "lost") return nothing;
+    return html`<div class="alarm" role="alert">
+      <p>
+        <strong>${words.connection.lost(timeOfDayText(connection.sinceEpochMilliseconds))}</strong>
+        ${words.connection.lostHelp}
+      </p>
+    </div>`;
+  }
+
+  #renderRefusal() {
+    const { refusal } = this._state;
+    if (refusal === null) return nothing;
+    return html`<div class="alarm" role="alert">
+      <p><strong>${words.refusal.title}</strong> ${refusal}</p>
+      <button @click=${() => this.#take({ kind: "refusal-read", atSeconds: nowSeconds() })}>
+        ${words.refusal.read}
+      </button>
+    </div>`;
+  }
+
+  #renderPlace() {
+    if (this._place === "now")
+      return html`<div class="screen">
+        <kiosk-now
+          .state=${this._state}
+          .unit=${this.#unit}
+          .furnaceId=${shownFurnace(this._state, this._furnaceId)}
+          .preparation=${this._preparation}
+          .quietBakes=${this._quietBakes}
+          .isBusy=${this._isBusy}
+        ></kiosk-now>
+      </div>`;
+    return html`<div class="screen">${this.#renderOtherPlace(this._place)}</div>
+      <kiosk-foot>
+        <div class="back">${this.#renderWayBack()}</div>
+      </kiosk-foot>`;
+  }
+
+  #renderOtherPlace(place: Exclude<Place, "now">) {
+    switch (place) {
+      case "past-bakes":
+        return html`<kiosk-past-bakes
+          .client=${this.#client}
+          .furnaces=${this._state.furnaces}
+          .plans=${this._state.plans}
+          .unit=${this.#unit}
+        ></kiosk-past-bakes>`;
+      case "plans":
+        return html`<kiosk-plans .state=${this._state} .unit=${this.#unit}></kiosk-plans>`;
+      case "upkeep":
+        return html`<kiosk-upkeep
+          .state=${this._state}
+          .ports=${this._ports}
+          @ports-wanted=${this.#fetchPorts}
+        ></kiosk-upkeep>`;
+    }
+  }
+
+  /** From every other place each open bake is one tap away. */
+  #renderWayBack() {
+    const { openBakes } = this._state;
+    if (openBakes.length === 0) return html`<p class="soft">${words.elsewhere.none}</p>`;
+    return openBakes.map((bake) => this.#renderWayTo(bake));
+  }
+
+  #renderWayTo({ bake, comparison }: BakeInView) {
+    const latest = this._state.furnaces.find(({ furnace }) => furnace.id === bake.furnaceId)?.latest;
+    const temperature = latest ? temperatureWithUnit(latest.sample.celsius, this.#unit) : words.reading.none;
+    const stage =
+      bake.state === "waiting" || !comparison
+        ? (bake.planName ?? words.tiles.runningWithoutPlan)
+        : stageWord(comparison.stage.kind);
+    return html`<button class="act" @click=${() => this.#showFurnace(bake.furnaceId)}>
+      ${words.elsewhere.running(bake.furnaceName, temperature)}
+      <small>${words.elsewhere.runningDetail(stage)}</small>
+    </button>`;
+  }
+
+  get #unit(): TemperatureUnit {
+    return this._settings.unit === "lab" ? this._state.settings.temperatureUnit : this._settings.unit;
+  }
+
+  #take(message: KioskMessage) {
+    const before = this._state;
+    this._state = nextKioskState(before, message);
+    const tone = before.isLoaded ? toneBetween(before, this._state, this._quietBakes) : null;
+    if (tone) this.#sound.play(tone);
+    if (message.kind === "snapshot")
+      applyPixelPitch(document.documentElement, this._state.settings.millimetresPerPixel);
+    const isBegun =
+      this._preparation !== null &&
+      this._state.openBakes.some(({ bake }) => bake.furnaceId === this._preparation?.furnaceId);
+    if (isBegun) this.#showFurnace(this._preparation?.furnaceId ?? null, this._place);
+  }
+
+  readonly #onAction = (event: CustomEvent<KioskAction>) => {
+    const action = event.detail;
+    switch (action.kind) {
+      case "go":
+        this.#go(action.place);
+        break;
+      case "open-places":
+        this._places?.open();
+        break;
+      case "show-furnace":
+        this.#showFurnace(action.furnaceId);
+        break;
+      case "prepare":
+        this._preparation = { furnaceId: action.furnaceId, planId: action.planId };
+        this.#go("now", true);
+        break;
+      case "quiet":
+        this.#setQuiet(action.bakeId, action.isQuiet);
+        break;
+      case "choose-theme":
+        this.#keep({ ...this._settings, theme: action.theme });
+        break;
+      case "choose-unit":
+        this.#keep({ ...this._settings, unit: action.unit });
+        break;
+      case "looked-at":
+        this.#lookedAt(action.bakeId);
+        break;
+      default:
+        void this.#ask(action);
+    }
+  };
+
+  /** Asks the daemon; a refusal is shown as the one line that it is. */
+  async #ask(
+    action: Extract<
+      KioskAction,
+      { kind: "begin" | "change-bake" | "close-bake" | "grade" | "change-furnace" }
+    >,
+  ) {
+    const client = this.#client;
+    if (!client || this._isBusy) return;
+    this._isBusy = true;
+    try {
+      switch (action.kind) {
+        case "begin":
+          await client.begin(action.furnaceId, { planId: action.planId, jobNumber: action.jobNumber });
+          this.#showFurnace(action.furnaceId);
+          break;
+        case "change-bake":
+          await client.changeBake(action.bakeId, action.patch);
+          break;
+        case "close-bake":
+          await client.closeBake(action.bakeId);
+          break;
+        case "grade":
+          await client.gradeBake(action.bakeId, { grade: action.grade });
+          this.#lookedAt(action.bakeId);
+          break;
+        case "change-furnace":
+          await client.changeFurnace(action.furnaceId, action.request);
+          break;
+      }
+    } catch (error) {
+      const message = error instanceof Error ? error.message : String(error);
+      this.#take({ kind: "refused", message, atSeconds: nowSeconds() });
+    } finally {
+      this._isBusy = false;
+    }
+  }
+
+  readonly #fetchPorts = async () => {
+    this._ports = null;
+    try {
+      this._ports = (await this.#client?.ports()) ?? [];
+    } catch (error) {
+      this._ports = [];
+      const message = error instanceof Error ? error.message : String(error);
+      this.#take({ kind: "refused", message, atSeconds: nowSeconds() });
+    }
+  };
+
+  #go(place: Place, keepsPreparation = false) {
+    if (!keepsPreparation) this._preparation = null;
+    this._place = place;
+    history.replaceState(null, "", `#${place}`);
+  }
+
+  #showFurnace(furnaceId: string | null, place: Place = "now") {
+    this._furnaceId = furnaceId ?? ALL_FURNACES;
+    this.#go(place);
+  }
+
+  #lookedAt(bakeId: number) {
+    this.#take({ kind: "looked-at", bakeId, atSeconds: nowSeconds() });
+    this._furnaceId = null;
+  }
+
+  #setQuiet(bakeId: number, isQuiet: boolean) {
+    const others = [...this._quietBakes].filter((other) => other !== bakeId);
+    this._quietBakes = new Set(isQuiet ? [...others, bakeId] : others);
+  }
+
+  #keep(settings: PageSettings) {
+    this._settings = settings;
+    keepSettings(localStorage, settings);
+    applyTheme(document.documentElement, settings.theme);
+  }
+}
+
+function placeInAddress(): Place {
+  const places: readonly Place[] = ["now", "past-bakes", "plans", "upkeep"];
+  return places.find((place) => location.hash === `#${place}`) ?? "now";
+}
+
+function listening(event: string, listener: () => void): () => void {
+  window.addEventListener(event, listener);
+  return () => window.removeEventListener(event, listener);
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-app": KioskApp;
   }
 }

@@ -1,3 +1,6 @@
+import { type BakeInView, type KioskState, readingAgeSeconds } from "#kiosk-ui/kiosk-state";
+import type { Finding } from "#shared/comparison";
+
 /** Why a tone sounds: a stage of the bake begins, or a person should look. */
 export type Tone = "stage" | "person";
 
@@ -18,6 +21,9 @@ const NOTES: Readonly<
 };
 
 const LOUDNESS = 0.18;
+
+/** A running bake unheard for this long calls a person, s: longer than a moment's stutter of the line. */
+const SILENCE_CALLS_AFTER_SECONDS = 10;
 
 /** The kiosk's two tones. Silent until `unlock`, since browsers play nothing before the first touch. */
 export class Sound {
@@ -59,4 +65,56 @@ function playNote(context: AudioContext, note: (typeof NOTES)[Tone][number]): vo
   oscillator.connect(gain).connect(context.destination);
   oscillator.start(start);
   oscillator.stop(start + note.lengthSeconds);
+}
+
+/**
+ * What should be heard when one state follows another: a person is called for a new finding that needs one or
+ * when a bake goes silent; a new stage, or the end of a bake, has the softer tone.
+ * @param quietBakes bakes that make no sound
+ * @returns null for silence; a person comes before a stage
+ */
+export function toneBetween(
+  before: KioskState,
+  after: KioskState,
+  quietBakes: ReadonlySet<number>,
+): Tone | null {
+  const loud = after.openBakes.filter(({ bake }) => !quietBakes.has(bake.id));
+  if (loud.some((bake) => callsPerson(before, after, bake))) return "person";
+  const isNewStage = loud.some((bake) => {
+    const earlier = earlierOf(before, bake);
+    return earlier?.comparison && bake.comparison && !isSameStage(earlier, bake);
+  });
+  const hasEnded = after.finishedBakes.some(
+    ({ bake }) => !quietBakes.has(bake.id) && before.openBakes.some((earlier) => earlier.bake.id === bake.id),
+  );
+  return isNewStage || hasEnded ? "stage" : null;
+}
+
+function callsPerson(before: KioskState, after: KioskState, bake: BakeInView): boolean {
+  const earlier = earlierOf(before, bake);
+  if (!earlier) return false;
+  const known = new Set(earlier.comparison?.findings.map(findingKey));
+  const hasNewFinding = bake.comparison?.findings.some(
+    (finding) => finding.needsPerson && !known.has(findingKey(finding)),
+  );
+  return hasNewFinding === true || (isSilent(after, bake) && !isSilent(before, bake));
+}
+
+function earlierOf(before: KioskState, { bake }: BakeInView): BakeInView | undefined {
+  return before.openBakes.find((earlier) => earlier.bake.id === bake.id);
+}
+
+function isSameStage(one: BakeInView, other: BakeInView): boolean {
+  const [from, to] = [one.comparison?.stage, other.comparison?.stage];
+  return from?.kind === to?.kind && from?.index === to?.index;
+}
+
+function findingKey({ code, index }: Finding): string {
+  return `${code} ${index ?? 0}`;
+}
+
+function isSilent(state: KioskState, { bake }: BakeInView): boolean {
+  const furnace = state.furnaces.find((candidate) => candidate.furnace.id === bake.furnaceId);
+  const ageSeconds = furnace ? readingAgeSeconds(state, furnace) : null;
+  return bake.state === "running" && ageSeconds !== null && ageSeconds > SILENCE_CALLS_AFTER_SECONDS;
 }

@@ -1,0 +1,41 @@
+import type { z } from "zod";
+import type { Theme, UnitChoice } from "#kiosk-ui/tokens/theme";
+import type { Place } from "#kiosk-ui/words";
+import type { GradeWord } from "#shared/grade";
+import type { BakePatch, furnaceRequestSchema } from "#shared/requests";
+
+/** What a person asked for by touch or key; the app alone carries it out. */
+export type KioskAction =
+  | { readonly kind: "go"; readonly place: Place }
+  | { readonly kind: "open-places" }
+  | { readonly kind: "show-furnace"; readonly furnaceId: string | null }
+  | { readonly kind: "prepare"; readonly furnaceId: string; readonly planId: number | null }
+  | {
+      readonly kind: "begin";
+      readonly furnaceId: string;
+      readonly planId: number;
+      readonly jobNumber: string | null;
+    }
+  | { readonly kind: "change-bake"; readonly bakeId: number; readonly patch: BakePatch }
+  | { readonly kind: "close-bake"; readonly bakeId: number }
+  | { readonly kind: "grade"; readonly bakeId: number; readonly grade: GradeWord }
+  | { readonly kind: "looked-at"; readonly bakeId: number }
+  | { readonly kind: "quiet"; readonly bakeId: number; readonly isQuiet: boolean }
+  | {
+      readonly kind: "change-furnace";
+      readonly furnaceId: string;
+      readonly request: z.input<typeof furnaceRequestSchema>;
+    }
+  | { readonly kind: "choose-theme"; readonly theme: Theme }
+  | { readonly kind: "choose-unit"; readonly unit: UnitChoice };
+
+/** Tells the app what was asked for: a `kiosk-action` event that rises through every shadow root. */
+export function act(from: EventTarget, action: KioskAction): void {
+  from.dispatchEvent(new CustomEvent("kiosk-action", { detail: action, bubbles: true, composed: true }));
+}
+
+declare global {
+  interface HTMLElementEventMap {
+    "kiosk-action": CustomEvent<KioskAction>;
+  }
+}

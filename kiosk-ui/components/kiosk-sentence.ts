@@ -1,0 +1,67 @@
+import { css, html, LitElement, nothing } from "lit";
+import { customElement, property } from "lit/decorators.js";
+import { baseStyles } from "#kiosk-ui/tokens/touch";
+
+/** The one sentence at the bottom: what is happening, or, with a yellow edge, what a person should look at. */
+@customElement("kiosk-sentence")
+export class KioskSentence extends LitElement {
+  /** The sentence. */
+  @property() text = "";
+  /** A second, smaller line: why, or what to do. */
+  @property() detail = "";
+  /** True when somebody should look. */
+  @property({ type: Boolean }) needsPerson = false;
+
+  static override styles = [
+    baseStyles,
+    css`
+      :host {
+        display: block;
+        min-width: 0;
+      }
+      .sheet {
+        display: flex;
+        flex-direction: column;
+        justify-content: center;
+        height: 100%;
+        min-height: var(--touch-target);
+        padding: var(--space-2) var(--space-4) var(--space-2) var(--space-5);
+        border-left: 12px solid transparent;
+        overflow: hidden;
+      }
+      .needs {
+        border-left-color: var(--color-person);
+      }
+      .text {
+        font-size: var(--text-sentence);
+        font-weight: var(--weight-strong);
+        line-height: 1.2;
+        text-wrap: balance;
+      }
+      .detail {
+        margin-top: 3px;
+        color: var(--color-ink-soft);
+        font-size: var(--text-label);
+        line-height: 1.25;
+      }
+      @media (forced-colors: active) {
+        .needs {
+          border-left: 12px solid Highlight;
+        }
+      }
+    `,
+  ];
+
+  protected override render() {
+    return html`<div class="sheet ${this.needsPerson ? "needs" : ""}" role="status">
+      <p class="text">${this.text}</p>
+      ${this.detail ? html`<p class="detail">${this.detail}</p>` : nothing}
+    </div>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-sentence": KioskSentence;
+  }
+}

@@ -1,0 +1,114 @@
+import { css, html, LitElement, svg } from "lit";
+import { customElement, property } from "lit/decorators.js";
+import { durationText, percentText, type TemperatureUnit, temperatureText } from "#kiosk-ui/format";
+import type { StageBar } from "#kiosk-ui/screens/now/bake-progress";
+import { baseStyles } from "#kiosk-ui/tokens/touch";
+import { words } from "#kiosk-ui/words";
+
+/** The stages of a bake: words under bars that fill. */
+@customElement("kiosk-stage-bars")
+export class KioskStageBars extends LitElement {
+  /** In the order of firing. */
+  @property({ attribute: false }) bars: readonly StageBar[] = [];
+  /** The scale of the temperatures in the words. */
+  @property() unit: TemperatureUnit = "celsius";
+
+  static override styles = [
+    baseStyles,
+    css`
+      :host {
+        display: block;
+        min-width: 0;
+      }
+      ol {
+        display: flex;
+        gap: 6px;
+      }
+      li {
+        flex: 1 1 0;
+        min-width: 0;
+      }
+      svg {
+        display: block;
+        width: 100%;
+        height: 7px;
+      }
+      .way {
+        fill: var(--color-line);
+      }
+      .done {
+        fill: var(--color-ink);
+        transition: width var(--motion-calm) linear;
+      }
+      span {
+        display: block;
+        margin-top: 5px;
+        overflow: hidden;
+        color: var(--color-ink-soft);
+        font-size: var(--text-caption);
+        line-height: 1.2;
+        text-overflow: ellipsis;
+        white-space: nowrap;
+      }
+      .now {
+        flex: 0 0 auto;
+        min-width: 104px;
+      }
+      .now span {
+        color: var(--color-ink);
+        font-weight: var(--weight-heavy);
+      }
+      .many li:not(.now) span {
+        display: none;
+      }
+    `,
+  ];
+
+  protected override render() {
+    return html`<ol class=${this.bars.length > 6 ? "many" : ""} aria-label=${words.stages.title}>
+      ${this.bars.map((bar) => this.#renderBar(bar))}
+    </ol>`;
+  }
+
+  #renderBar(bar: StageBar) {
+    const width = `${(bar.doneFraction * 100).toFixed(1)}%`;
+    const label = stageLabel(bar, this.unit);
+    return html`<li class=${bar.isNow ? "now" : ""} aria-label=${spoken(bar, label)}>
+      <svg aria-hidden="true">
+        ${svg`<rect class="way" width="100%" height="7" rx="3.5"></rect>
+          <rect class="done" width=${width} height="7" rx="3.5"></rect>`}
+      </svg>
+      <span aria-hidden="true">${label}</span>
+    </li>`;
+  }
+}
+
+/** A stage in words with its number: "Climb to 760", "Hold 1:00". */
+export function stageLabel(
+  bar: Pick<StageBar, "kind" | "celsius" | "lengthSeconds">,
+  unit: TemperatureUnit,
+): string {
+  switch (bar.kind) {
+    case "climb":
+      return words.stages.climb(temperatureText(bar.celsius ?? 0, unit));
+    case "hold":
+      return words.stages.hold(durationText(bar.lengthSeconds ?? 0));
+    case "drying":
+      return words.stages.drying;
+    case "cooling":
+      return words.stages.cooling;
+    case "done":
+      return words.finished.title;
+  }
+}
+
+function spoken(bar: StageBar, label: string): string {
+  if (bar.isNow) return words.stages.now(label, percentText(bar.doneFraction));
+  return bar.doneFraction === 1 ? words.stages.done(label) : words.stages.later(label);
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-stage-bars": KioskStageBars;
+  }
+}

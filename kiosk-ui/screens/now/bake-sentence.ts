@@ -1,0 +1,68 @@
+import { findingSentence } from "#core/compare/finding-words";
+import { legs, type Plan } from "#core/plan/plan";
+import { ageText, durationText, rateText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
+import { type BakeInView, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
+import { type BakeProgress, bakeProgress } from "#kiosk-ui/screens/now/bake-progress";
+import { words } from "#kiosk-ui/words";
+
+/** What is said at the bottom of a running bake. */
+export interface BakeSentence {
+  readonly text: string;
+  readonly detail: string;
+  readonly needsPerson: boolean;
+}
+
+/**
+ * The one sentence about a running bake: silence first, then the finding that a person should look at,
+ * else what is happening.
+ */
+export function bakeSentence(
+  bake: BakeInView,
+  unit: TemperatureUnit,
+  ageSeconds: number | null,
+): BakeSentence {
+  const said = words.sentence;
+  if (ageSeconds === null || ageSeconds > STALE_AFTER_SECONDS)
+    return {
+      text: ageSeconds === null ? words.reading.none : said.stale(ageText(ageSeconds)),
+      detail: said.staleDetail,
+      needsPerson: true,
+    };
+  const plan = bake.plan?.plan;
+  if (!plan) return { text: said.withoutPlan, detail: said.withoutPlanDetail, needsPerson: true };
+  const progress = bakeProgress(plan, bake.samples, bake.comparison);
+  const happening = stageSentence(plan, progress, unit);
+  const pressing = (bake.comparison?.findings ?? []).filter((finding) => finding.needsPerson);
+  const [first, ...others] = pressing;
+  if (!first) return { text: happening, detail: stageDetail(progress), needsPerson: false };
+  const more = others.length > 0 ? ` ${said.others(others.length)}` : "";
+  return { text: findingSentence(first, unit), detail: `${happening}${more}`, needsPerson: true };
+}
+
+/** What the bake is doing, as a sentence. */
+export function stageSentence(plan: Plan, progress: BakeProgress, unit: TemperatureUnit): string {
+  const said = words.sentence.byStage;
+  const { stage, toClimbSeconds, holdLeftSeconds } = progress;
+  const leg = legs(plan)[stage.index - 1];
+  const goal = temperatureWithUnit(leg?.toCelsius ?? plan.lowCelsius, unit);
+  switch (stage.kind) {
+    case "drying":
+      return toClimbSeconds > 0 ? said.drying(durationText(toClimbSeconds)) : said.dryingOver;
+    case "climb":
+      return said.climb(goal, rateText(leg?.kelvinPerMinute ?? 0, unit));
+    case "hold":
+      return (holdLeftSeconds ?? 0) > 0
+        ? said.hold(goal, durationText(holdLeftSeconds ?? 0))
+        : said.holdOver(goal);
+    case "cooling":
+      return said.cooling;
+    case "done":
+      return said.done;
+  }
+}
+
+function stageDetail({ stage }: BakeProgress): string {
+  return stage.kind === "cooling" || stage.kind === "done"
+    ? words.sentence.coolingDetail
+    : words.sentence.noFindings;
+}

@@ -1,0 +1,141 @@
+import { css, html, LitElement, nothing } from "lit";
+import { customElement, property, query } from "lit/decorators.js";
+import "#kiosk-ui/components/kiosk-hold-button";
+import { findingSentence } from "#core/compare/finding-words";
+import { act } from "#kiosk-ui/components/kiosk-action";
+import type { TemperatureUnit } from "#kiosk-ui/format";
+import type { BakeInView } from "#kiosk-ui/kiosk-state";
+import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
+import { words } from "#kiosk-ui/words";
+
+/**
+ * What can be done with an open bake: see its findings, give it another plan or job, close it by hand.
+ * Opened by `open()`.
+ * @fires plan-wanted {CustomEvent} another plan or job number is to be given
+ */
+@customElement("kiosk-bake-dialog")
+export class KioskBakeDialog extends LitElement {
+  /** The open bake. */
+  @property({ attribute: false }) bake: BakeInView | null = null;
+  /** The scale of the temperatures. */
+  @property() unit: TemperatureUnit = "celsius";
+
+  @query("dialog") private _dialog: HTMLDialogElement | undefined;
+
+  static override styles = [
+    baseStyles,
+    touchStyles,
+    css`
+      dialog {
+        width: min(900px, calc(100vw - 2 * var(--space-3)));
+        max-height: calc(100vh - 2 * var(--space-3));
+        padding: var(--space-4);
+        overflow: auto;
+        border: 2px solid var(--color-ink-soft);
+        border-radius: var(--radius-sheet);
+        background: var(--color-ground);
+        color: var(--color-ink);
+      }
+      dialog::backdrop {
+        background: rgb(0 0 0 / 45%);
+      }
+      header {
+        display: flex;
+        align-items: center;
+        justify-content: space-between;
+        gap: var(--space-3);
+        margin-bottom: var(--space-3);
+      }
+      .columns {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) minmax(0, 1fr);
+        gap: var(--touch-gap);
+      }
+      .sheet {
+        padding: var(--space-3) var(--space-4);
+      }
+      li {
+        margin-top: var(--space-2);
+      }
+      .do {
+        display: grid;
+        align-content: start;
+        gap: var(--touch-gap);
+      }
+      .do p {
+        margin-top: calc(var(--space-2) - var(--touch-gap));
+      }
+      @media (max-width: 700px) {
+        .columns {
+          grid-template-columns: 1fr;
+        }
+      }
+    `,
+  ];
+
+  /** Opens it over the page. */
+  open(): void {
+    if (!this._dialog?.open) this._dialog?.showModal();
+  }
+
+  protected override render() {
+    const { bake } = this;
+    return html`<dialog aria-label=${words.bake.title}>
+      ${bake ? this.#renderBake(bake) : nothing}
+    </dialog>`;
+  }
+
+  #renderBake({ bake, comparison }: BakeInView) {
+    const findings = comparison?.findings ?? [];
+    const job = bake.jobNumber === null ? words.running.noJob : words.running.job(bake.jobNumber);
+    return html`
+      <header>
+        <div>
+          <h1>${bake.furnaceName}: ${bake.planName ?? words.running.noPlan}</h1>
+          <p class="soft">${job}</p>
+        </div>
+        <button @click=${this.#close}>${words.back}</button>
+      </header>
+      <div class="columns">
+        <section class="sheet">
+          <h2>${words.bake.findings}</h2>
+          ${
+            findings.length === 0
+              ? html`<p class="soft">${words.bake.noFindings}</p>`
+              : html`<ul>
+                ${findings.map((finding) => html`<li>${findingSentence(finding, this.unit)}</li>`)}
+              </ul>`
+          }
+        </section>
+        <section class="do">
+          <button class="act" @click=${this.#wantPlan}>${words.bake.changePlan}</button>
+          <kiosk-hold-button
+            .label=${words.bake.close}
+            @confirmed=${() => this.#closeBake(bake.id)}
+          ></kiosk-hold-button>
+          <p class="caption soft">${words.bake.closeHelp}</p>
+        </section>
+      </div>
+    `;
+  }
+
+  readonly #close = () => {
+    this._dialog?.close();
+  };
+
+  readonly #wantPlan = () => {
+    this.#close();
+    this.dispatchEvent(new CustomEvent("plan-wanted"));
+  };
+
+  #closeBake(bakeId: number) {
+    this.#close();
+    act(this, { kind: "close-bake", bakeId });
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-bake-dialog": KioskBakeDialog;
+  }
+}

@@ -1,0 +1,81 @@
+import { css, html, LitElement, nothing } from "lit";
+import { customElement, property } from "lit/decorators.js";
+import { timeOfDayText } from "#kiosk-ui/format";
+import { baseStyles } from "#kiosk-ui/tokens/touch";
+import { words } from "#kiosk-ui/words";
+import type { BakeSummary } from "#shared/bake";
+
+/**
+ * The top row of a bake: furnace, plan, job.
+ * @slot - what stands at the right: the stages
+ */
+@customElement("kiosk-bake-head")
+export class KioskBakeHead extends LitElement {
+  /** The bake. */
+  @property({ attribute: false }) bake: BakeSummary | null = null;
+
+  static override styles = [
+    baseStyles,
+    css`
+      :host {
+        display: flex;
+        align-items: center;
+        gap: var(--space-5);
+        min-height: 58px;
+      }
+      h1 {
+        flex: none;
+      }
+      .what {
+        flex: 1 1 auto;
+        min-width: 0;
+        font-size: var(--text-lead);
+        line-height: 1.2;
+      }
+      .what p {
+        overflow: hidden;
+        text-overflow: ellipsis;
+        white-space: nowrap;
+      }
+      .plan {
+        font-weight: var(--weight-strong);
+      }
+      ::slotted(*) {
+        flex: 0 1 46%;
+        min-width: 0;
+      }
+      @media (max-width: 700px) {
+        :host {
+          flex-wrap: wrap;
+          gap: var(--space-2) var(--space-4);
+        }
+        .what {
+          flex: 1 1 100%;
+          order: 2;
+        }
+        ::slotted(*) {
+          flex: 1 1 100%;
+          order: 3;
+        }
+      }
+    `,
+  ];
+
+  protected override render() {
+    const { bake } = this;
+    if (!bake) return nothing;
+    const job = bake.jobNumber === null ? words.running.noJob : words.running.job(bake.jobNumber);
+    return html`<h1>${bake.furnaceName}</h1>
+      <div class="what">
+        <p class="plan">${bake.planName ?? words.running.noPlan}</p>
+        <p class="soft">${job} · ${words.running.started(timeOfDayText(bake.startedAtEpochMilliseconds))}</p>
+      </div>
+      <slot></slot>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-bake-head": KioskBakeHead;
+  }
+}

@@ -1,0 +1,209 @@
+import { css, html, LitElement } from "lit";
+import { customElement, property, state } from "lit/decorators.js";
+import "#kiosk-ui/components/kiosk-foot";
+import "#kiosk-ui/components/kiosk-keypad";
+import "#kiosk-ui/components/kiosk-plan-list";
+import "#kiosk-ui/components/kiosk-sentence";
+import { Scanner } from "#kiosk-ui/components/scanner";
+import type { TemperatureUnit } from "#kiosk-ui/format";
+import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
+import { words } from "#kiosk-ui/words";
+import { jobNumberSchema } from "#shared/bake";
+import type { PlanRevision } from "#shared/plan";
+
+/**
+ * Begins a bake, or gives an open one its plan and job: a plan by touch, a job number by scanner, keypad or
+ * keyboard.
+ * @fires cancelled {CustomEvent} nothing is to be begun
+ * @fires chosen {CustomEvent<{ planId: number; jobNumber: string | null }>} what was confirmed
+ */
+@customElement("kiosk-begin")
+export class KioskBegin extends LitElement {
+  /** What is about to be done. */
+  @property() heading = "";
+  /** What the confirming button says. */
+  @property() confirmWord: string = words.begin.confirm;
+  /** The newest revision of every plan. */
+  @property({ attribute: false }) plans: readonly PlanRevision[] = [];
+  /** The scale of the temperatures. */
+  @property() unit: TemperatureUnit = "celsius";
+  /** The plan chosen at the start. */
+  @property({ attribute: false }) planId: number | null = null;
+  /** The job number at the start. */
+  @property() jobNumber = "";
+  /** True while the daemon has not answered. */
+  @property({ type: Boolean }) isBusy = false;
+
+  @state() private _chosenPlanId: number | null = null;
+  @state() private _job = "";
+  @state() private _scanned = false;
+
+  static override styles = [
+    baseStyles,
+    touchStyles,
+    css`
+      :host {
+        display: grid;
+        grid-template-rows: auto minmax(0, 1fr) auto;
+        gap: var(--space-3);
+        height: 100%;
+        min-height: 0;
+      }
+      main {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) minmax(calc(60 * var(--mm) + 3 * var(--space-2)), 430px);
+        gap: var(--space-4);
+        min-height: 0;
+      }
+      .plans {
+        min-height: 0;
+        overflow-y: auto;
+        overscroll-behavior: contain;
+      }
+      .job {
+        display: flex;
+        flex-direction: column;
+        gap: var(--space-2);
+        min-height: 0;
+        overflow-y: auto;
+      }
+      .job input {
+        min-height: calc(11 * var(--mm));
+        font-size: var(--text-title);
+        font-weight: var(--weight-heavy);
+      }
+      .hint {
+        min-height: 1.3em;
+      }
+      .refused {
+        color: var(--color-fault);
+        font-weight: var(--weight-strong);
+      }
+      .none {
+        padding: var(--space-5);
+      }
+      @media (max-width: 700px) {
+        :host {
+          display: flex;
+          flex-direction: column;
+          height: auto;
+        }
+        main {
+          grid-template-columns: minmax(0, 1fr);
+        }
+        .plans,
+        .job {
+          overflow: visible;
+        }
+      }
+    `,
+  ];
+
+  constructor() {
+    super();
+    new Scanner(this, (scanned) => {
+      this._job = scanned;
+      this._scanned = true;
+    });
+  }
+
+  protected override firstUpdated() {
+    this._chosenPlanId = this.planId ?? (this.plans.length === 1 ? (this.plans[0]?.planId ?? null) : null);
+    this._job = this.jobNumber;
+  }
+
+  protected override render() {
+    const chosen = this.plans.find(({ planId }) => planId === this._chosenPlanId);
+    return html`
+      <h1>${this.heading}</h1>
+      <main>
+        <div class="plans">${this.plans.length > 0 ? this.#renderPlans() : this.#renderNone()}</div>
+        <div class="job">${this.#renderJob()}</div>
+      </main>
+      <kiosk-foot>
+        <kiosk-sentence
+          .text=${chosen ? chosen.plan.name : words.begin.chooseFirst}
+          .detail=${chosen ? words.begin.chosenDetail : ""}
+        ></kiosk-sentence>
+        <button slot="actions" class="act" @click=${this.#cancel}>${words.cancel}</button>
+        <button
+          slot="actions"
+          class="act main"
+          ?disabled=${!chosen || this.isBusy || !this.#isJobFit()}
+          @click=${this.#confirm}
+        >
+          ${this.isBusy ? words.begin.sending : this.confirmWord}
+        </button>
+      </kiosk-foot>
+    `;
+  }
+
+  #renderPlans() {
+    return html`<kiosk-plan-list
+      .plans=${this.plans}
+      .unit=${this.unit}
+      .chosenPlanId=${this._chosenPlanId}
+      @plan-chosen=${(event: CustomEvent<number>) => {
+        this._chosenPlanId = event.detail;
+      }}
+    ></kiosk-plan-list>`;
+  }
+
+  #renderNone() {
+    return html`<div class="sheet none">
+      <h2>${words.begin.noPlans}</h2>
+      <p class="soft">${words.begin.noPlansHelp}</p>
+    </div>`;
+  }
+
+  #renderJob() {
+    return html`
+      <label class="label" for="job">${words.begin.job}</label>
+      <input
+        id="job"
+        autocomplete="off"
+        maxlength="40"
+        aria-describedby="hint"
+        .value=${this._job}
+        @input=${(event: Event) => {
+          this.#setJob((event.target as HTMLInputElement).value);
+        }}
+      />
+      <p id="hint" class="hint caption ${this.#isJobFit() ? "soft" : "refused"}" role="status">${this.#hint()}</p>
+      <kiosk-keypad
+        .value=${this._job}
+        @value-changed=${(event: CustomEvent<string>) => this.#setJob(event.detail)}
+      ></kiosk-keypad>
+    `;
+  }
+
+  #hint() {
+    if (!this.#isJobFit()) return words.begin.jobRefused;
+    return this._scanned ? words.begin.scanned(this._job) : words.begin.jobHint;
+  }
+
+  #isJobFit() {
+    return this._job.trim() === "" || jobNumberSchema.safeParse(this._job).success;
+  }
+
+  #setJob(job: string) {
+    this._job = job;
+    this._scanned = false;
+  }
+
+  readonly #cancel = () => {
+    this.dispatchEvent(new CustomEvent("cancelled"));
+  };
+
+  readonly #confirm = () => {
+    if (this._chosenPlanId === null) return;
+    const detail = { planId: this._chosenPlanId, jobNumber: this._job.trim() || null };
+    this.dispatchEvent(new CustomEvent("chosen", { detail }));
+  };
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-begin": KioskBegin;
+  }
+}

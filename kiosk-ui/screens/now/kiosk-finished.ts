@@ -1,0 +1,263 @@
+import { css, html, LitElement, nothing } from "lit";
+import { customElement, property } from "lit/decorators.js";
+import "#kiosk-ui/chart/kiosk-trace-chart";
+import "#kiosk-ui/components/kiosk-foot";
+import "#kiosk-ui/components/kiosk-grade-picker";
+import "#kiosk-ui/components/kiosk-heat-work-bar";
+import "#kiosk-ui/components/kiosk-hot-surface";
+import "#kiosk-ui/screens/now/kiosk-bake-head";
+import { findingSentence } from "#core/compare/finding-words";
+import { act } from "#kiosk-ui/components/kiosk-action";
+import {
+  differenceWithUnit,
+  durationText,
+  numberText,
+  percentText,
+  type TemperatureUnit,
+  temperatureWithUnit,
+} from "#kiosk-ui/format";
+import type { FinishedBake } from "#kiosk-ui/kiosk-state";
+import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
+import { words } from "#kiosk-ui/words";
+import type { Comparison } from "#shared/comparison";
+import type { GradeWord } from "#shared/grade";
+
+/**
+ * A bake that ended: its verdict with numbers, and *How did it come out?*
+ * @slot actions - buttons of the owner
+ */
+@customElement("kiosk-finished")
+export class KioskFinished extends LitElement {
+  /** The bake, its verdict once it has come, and its samples. */
+  @property({ attribute: false }) finished: FinishedBake | null = null;
+  /** The scale of the temperatures. */
+  @property() unit: TemperatureUnit = "celsius";
+
+  static override styles = [
+    baseStyles,
+    touchStyles,
+    css`
+      :host {
+        display: grid;
+        grid-template-rows: auto minmax(0, 1fr) auto auto;
+        gap: var(--space-3);
+        height: 100%;
+        min-height: 0;
+      }
+      main {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) minmax(0, 1fr);
+        gap: var(--space-4);
+        min-height: 0;
+      }
+      .chart,
+      .verdict {
+        display: flex;
+        flex-direction: column;
+        min-height: 0;
+        padding: var(--space-3) var(--space-4);
+      }
+      .verdict {
+        gap: var(--space-3);
+        overflow-y: auto;
+      }
+      kiosk-trace-chart {
+        flex: 1 1 auto;
+        min-height: 0;
+      }
+      .findings li {
+        padding: 3px 0 3px var(--space-3);
+        border-left: 5px solid var(--color-line);
+        font-size: var(--text-lead);
+        line-height: 1.25;
+      }
+      .findings li.needs {
+        border-left-color: var(--color-person);
+        font-weight: var(--weight-strong);
+      }
+      .findings li + li {
+        margin-top: var(--space-2);
+      }
+      .heat {
+        display: grid;
+        grid-template-columns: auto minmax(0, 1fr);
+        align-items: end;
+        gap: 0 var(--space-4);
+      }
+      .figure {
+        font-size: var(--text-figure);
+        font-weight: var(--weight-heavy);
+        letter-spacing: -0.02em;
+        line-height: 1.05;
+        white-space: nowrap;
+      }
+      .figure small {
+        color: var(--color-ink-soft);
+        font-size: var(--text-lead);
+        font-weight: var(--weight-text);
+      }
+      dl {
+        display: grid;
+        grid-template-columns: repeat(auto-fit, minmax(128px, 1fr));
+        gap: var(--space-2) var(--space-3);
+        padding-top: var(--space-2);
+        border-top: 2px solid var(--color-line);
+      }
+      dt,
+      .label {
+        color: var(--color-ink-soft);
+        font-size: var(--text-label);
+      }
+      dd {
+        font-size: var(--text-lead);
+        font-weight: var(--weight-strong);
+      }
+      dd small {
+        display: block;
+        color: var(--color-ink-soft);
+        font-size: var(--text-caption);
+        font-weight: var(--weight-text);
+      }
+      .grade {
+        display: grid;
+        gap: var(--space-2);
+        padding: var(--space-2) var(--space-4) var(--space-3);
+      }
+      .question {
+        display: flex;
+        flex-wrap: wrap;
+        align-items: baseline;
+        gap: 0 var(--space-3);
+      }
+      @media (max-width: 700px) {
+        :host {
+          display: flex;
+          flex-direction: column;
+          height: auto;
+        }
+        main {
+          display: flex;
+          flex-direction: column-reverse;
+        }
+        .chart {
+          height: 320px;
+        }
+      }
+    `,
+  ];
+
+  protected override render() {
+    const { finished } = this;
+    if (!finished) return nothing;
+    const { bake, detail, samples } = finished;
+    return html`
+      <kiosk-bake-head .bake=${bake}></kiosk-bake-head>
+      <main>
+        <section class="verdict sheet">${this.#renderVerdict(finished)}</section>
+        <section class="chart sheet" aria-label=${words.running.chart}>
+          <kiosk-trace-chart
+            .plan=${detail?.plan?.plan ?? null}
+            .samples=${samples}
+            .comparison=${detail?.comparison ?? null}
+            .unit=${this.unit}
+          ></kiosk-trace-chart>
+        </section>
+      </main>
+      <section class="grade sheet">
+        <div class="question">
+          <h2>${words.finished.question}</h2>
+          <p class="label">${words.finished.questionLater}</p>
+        </div>
+        <kiosk-grade-picker
+          .grade=${bake.grade}
+          @grade-chosen=${(event: CustomEvent<GradeWord>) =>
+            act(this, { kind: "grade", bakeId: bake.id, grade: event.detail })}
+        ></kiosk-grade-picker>
+      </section>
+      <kiosk-foot>
+        <kiosk-hot-surface></kiosk-hot-surface>
+        <slot name="actions" slot="actions"></slot>
+        <button slot="actions" class="act" @click=${() => act(this, { kind: "looked-at", bakeId: bake.id })}>
+          ${bake.grade === null ? words.finished.later : words.finished.done}
+        </button>
+      </kiosk-foot>
+    `;
+  }
+
+  #renderVerdict({ detail }: FinishedBake) {
+    if (!detail) return html`<p class="soft">${words.finished.loading}</p>`;
+    const { comparison } = detail;
+    if (!comparison) return html`<p>${words.finished.withoutPlan}</p>`;
+    return html`
+      <ul class="findings">
+        ${comparison.findings.map(
+          (finding) =>
+            html`<li class=${finding.needsPerson ? "needs" : ""}>${findingSentence(finding, this.unit)}</li>`,
+        )}
+      </ul>
+      ${this.#renderHeatWork(comparison)} ${this.#renderNumbers(comparison)}
+      <p class="caption soft">${words.finished.energy(numberText(comparison.heatWork.activationEnergyJoulesPerMole / 1000))} ${words.running.windowNote}</p>
+    `;
+  }
+
+  #renderHeatWork({ heatWork }: Comparison) {
+    return html`<div class="heat">
+      <div>
+        <p class="label">${words.finished.heatWork}</p>
+        <p class="figure">
+          ${heatWork.ratio === null ? words.reading.noReading : percentText(heatWork.ratio)}<small> %</small>
+        </p>
+      </div>
+      <kiosk-heat-work-bar .ratio=${heatWork.ratio} .isFinal=${true}></kiosk-heat-work-bar>
+    </div>`;
+  }
+
+  #renderNumbers(comparison: Comparison) {
+    const { unit } = this;
+    const hold = comparison.holds.findLast(({ actual }) => actual !== null);
+    const rows: (readonly [string, string, string])[] = [
+      [words.finished.offset, offsetWords(comparison.heatWork.equivalentOffsetKelvin, unit), ""],
+      [
+        words.finished.peak,
+        comparison.peakCelsius === null
+          ? words.reading.noReading
+          : temperatureWithUnit(comparison.peakCelsius, unit),
+        words.finished.of(temperatureWithUnit(comparison.heatWork.referenceCelsius, unit)),
+      ],
+      [
+        words.finished.overshoot,
+        differenceWithUnit(comparison.overshootKelvin, unit, 1),
+        comparison.overshootSeconds > 0 ? durationText(comparison.overshootSeconds) : "",
+      ],
+    ];
+    if (hold?.actual)
+      rows.push([
+        words.finished.hold,
+        durationText(hold.actual.lengthSeconds),
+        words.finished.of(durationText(hold.planned.lengthSeconds)),
+      ]);
+    return html`<dl>
+      ${rows.map(
+        ([word, value, more]) =>
+          html`<div>
+            <dt>${word}</dt>
+            <dd>${value}${more ? html`<small>${more}</small>` : nothing}</dd>
+          </div>`,
+      )}
+    </dl>`;
+  }
+}
+
+/** What the heat work amounts to: the whole plan, so much hotter or colder. */
+export function offsetWords(kelvin: number | null, unit: TemperatureUnit): string {
+  if (kelvin === null) return words.reading.noReading;
+  if (Math.abs(kelvin) < 0.05) return words.finished.asPlanned;
+  const amount = differenceWithUnit(kelvin, unit, 1);
+  return kelvin > 0 ? words.finished.hotter(amount) : words.finished.colder(amount);
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-finished": KioskFinished;
+  }
+}

@@ -1,0 +1,119 @@
+import { css, html, LitElement, nothing } from "lit";
+import { customElement, property } from "lit/decorators.js";
+import "#kiosk-ui/components/kiosk-readout";
+import { act } from "#kiosk-ui/components/kiosk-action";
+import type { TemperatureUnit } from "#kiosk-ui/format";
+import type { BakeInView, FinishedBake, HeardFurnace } from "#kiosk-ui/kiosk-state";
+import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
+import { words } from "#kiosk-ui/words";
+
+/** One furnace of the lab: how hot it is, whether it is heard, and what can be done with it. */
+@customElement("kiosk-furnace-tile")
+export class KioskFurnaceTile extends LitElement {
+  /** The furnace and its newest reading. */
+  @property({ attribute: false }) furnace: HeardFurnace | null = null;
+  /** Age of that reading by the page's own clock, s. */
+  @property({ attribute: false }) ageSeconds: number | null = null;
+  /** The bake that is open on it. */
+  @property({ attribute: false }) openBake: BakeInView | null = null;
+  /** The bake that waits for a look. */
+  @property({ attribute: false }) finishedBake: FinishedBake | null = null;
+  /** The scale of the temperature. */
+  @property() unit: TemperatureUnit = "celsius";
+
+  static override styles = [
+    baseStyles,
+    touchStyles,
+    css`
+      :host {
+        display: block;
+        min-width: 0;
+      }
+      article {
+        display: flex;
+        flex-direction: column;
+        gap: var(--space-3);
+        height: 100%;
+        padding: var(--space-5);
+      }
+      .middle {
+        flex: 1 1 auto;
+        display: flex;
+        flex-direction: column;
+        justify-content: center;
+        min-height: 0;
+      }
+      .link {
+        margin-top: 2px;
+      }
+      .fault {
+        color: var(--color-fault);
+        font-weight: var(--weight-strong);
+      }
+      .mend {
+        font-size: var(--text-label);
+      }
+      .state {
+        font-size: var(--text-lead);
+        font-weight: var(--weight-medium);
+        overflow-wrap: anywhere;
+      }
+      .demonstration {
+        color: var(--color-ink-soft);
+        font-size: var(--text-label);
+        font-weight: var(--weight-text);
+      }
+      button {
+        width: 100%;
+        font-size: var(--text-sentence);
+      }
+    `,
+  ];
+
+  protected override render() {
+    const { furnace } = this;
+    if (!furnace) return nothing;
+    const isHeard = furnace.link.kind === "listening";
+    return html`<article class="sheet" aria-label=${furnace.furnace.name}>
+      <header>
+        <h1>${furnace.furnace.name}</h1>
+        <p class="link label ${isHeard ? "soft" : "fault"}">${words.link.kinds[furnace.link.kind]}</p>
+        ${furnace.link.message && !isHeard ? html`<p class="mend soft">${furnace.link.message}</p>` : nothing}
+      </header>
+      <div class="middle">
+        <kiosk-readout
+          .celsius=${furnace.latest?.sample.celsius ?? null}
+          .unit=${this.unit}
+          .ageSeconds=${this.ageSeconds}
+        ></kiosk-readout>
+      </div>
+      <p class="state">${this.#state()}</p>
+      ${this.#renderButton(furnace.furnace.id)}
+    </article>`;
+  }
+
+  #state() {
+    if (this.finishedBake) return words.tiles.finished;
+    const { openBake } = this;
+    if (!openBake) return words.tiles.atRest;
+    const plan = openBake.plan?.plan.name;
+    if (!plan) return words.tiles.runningWithoutPlan;
+    return openBake.bake.state === "waiting" ? words.tiles.waiting(plan) : words.tiles.running(plan);
+  }
+
+  #renderButton(furnaceId: string) {
+    if (this.openBake || this.finishedBake)
+      return html`<button class="act" @click=${() => act(this, { kind: "show-furnace", furnaceId })}>
+        ${words.tiles.look}
+      </button>`;
+    return html`<button class="act main" @click=${() => act(this, { kind: "prepare", furnaceId, planId: null })}>
+      ${words.tiles.begin}
+    </button>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-furnace-tile": KioskFurnaceTile;
+  }
+}

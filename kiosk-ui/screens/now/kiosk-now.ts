@@ -1,0 +1,244 @@
+import { css, html, LitElement, nothing } from "lit";
+import { customElement, property, query, state } from "lit/decorators.js";
+import "#kiosk-ui/components/kiosk-foot";
+import "#kiosk-ui/components/kiosk-sentence";
+import "#kiosk-ui/screens/now/kiosk-bake-dialog";
+import "#kiosk-ui/screens/now/kiosk-begin";
+import "#kiosk-ui/screens/now/kiosk-finished";
+import "#kiosk-ui/screens/now/kiosk-furnace-tile";
+import "#kiosk-ui/screens/now/kiosk-running";
+import "#kiosk-ui/screens/now/kiosk-waiting";
+import { act } from "#kiosk-ui/components/kiosk-action";
+import { type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
+import {
+  type BakeInView,
+  finishedBakeOf,
+  type HeardFurnace,
+  initialKioskState,
+  type KioskState,
+  openBakeOf,
+  readingAgeSeconds,
+} from "#kiosk-ui/kiosk-state";
+import type { KioskBakeDialog } from "#kiosk-ui/screens/now/kiosk-bake-dialog";
+import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
+import { words } from "#kiosk-ui/words";
+
+/** What is being prepared on a furnace: a new bake, with a plan chosen elsewhere or none yet. */
+export interface Preparation {
+  readonly furnaceId: string;
+  readonly planId: number | null;
+}
+
+/** Stands for a choice made by hand: all furnaces, whatever runs. */
+export const ALL_FURNACES = "all";
+
+/**
+ * The furnace that Now shows: the one chosen by hand, else the only one with a bake to look at.
+ * @returns null for the tiles
+ */
+export function shownFurnace(state: KioskState, chosenFurnaceId: string | null): string | null {
+  if (chosenFurnaceId === ALL_FURNACES) return null;
+  const withBake = state.furnaces
+    .map(({ furnace }) => furnace.id)
+    .filter((id) => openBakeOf(state, id) !== null || finishedBakeOf(state, id) !== null);
+  if (chosenFurnaceId !== null && withBake.includes(chosenFurnaceId)) return chosenFurnaceId;
+  return withBake.length === 1 ? (withBake[0] ?? null) : null;
+}
+
+/** The place Now: the tiles, or the one furnace that is looked at. */
+@customElement("kiosk-now")
+export class KioskNow extends LitElement {
+  /** Everything that the page knows. */
+  @property({ attribute: false }) state: KioskState = initialKioskState;
+  /** The scale of the temperatures. */
+  @property() unit: TemperatureUnit = "celsius";
+  /** The furnace looked at; null for the tiles. */
+  @property({ attribute: false }) furnaceId: string | null = null;
+  /** A bake about to be begun; null when none is. */
+  @property({ attribute: false }) preparation: Preparation | null = null;
+  /** Bakes that make no sound. */
+  @property({ attribute: false }) quietBakes: ReadonlySet<number> = new Set();
+  /** True while the daemon has not answered what was asked last. */
+  @property({ type: Boolean }) isBusy = false;
+
+  @state() private _givesPlanTo: number | null = null;
+  @query("kiosk-bake-dialog") private _dialog: KioskBakeDialog | undefined;
+
+  static override styles = [
+    baseStyles,
+    touchStyles,
+    css`
+      :host {
+        display: block;
+        height: 100%;
+        min-height: 0;
+      }
+      .tiles {
+        display: grid;
+        grid-template-rows: minmax(0, 1fr) auto;
+        gap: var(--space-3);
+        height: 100%;
+      }
+      .grid {
+        display: grid;
+        grid-template-columns: repeat(auto-fit, minmax(min(100%, 360px), 1fr));
+        grid-auto-rows: minmax(min-content, 1fr);
+        gap: var(--space-4);
+        min-height: 0;
+        overflow-y: auto;
+      }
+      .none {
+        align-self: center;
+        max-width: 40em;
+        margin: auto;
+        padding: var(--space-5);
+      }
+      @media (max-width: 700px) {
+        .tiles {
+          height: auto;
+        }
+      }
+    `,
+  ];
+
+  protected override render() {
+    const furnace = this.state.furnaces.find(({ furnace: { id } }) => id === this.furnaceId);
+    if (this.preparation) return this.#renderBegin(this.preparation);
+    if (!furnace) return this.#renderTiles();
+    const finished = finishedBakeOf(this.state, furnace.furnace.id);
+    const bake = openBakeOf(this.state, furnace.furnace.id);
+    if (bake && this._givesPlanTo === bake.bake.id) return this.#renderGivePlan(bake);
+    if (bake) return this.#renderOpen(bake, furnace);
+    if (finished)
+      return html`<kiosk-finished .finished=${finished} .unit=${this.unit}>${this.#renderOthers(furnace)}</kiosk-finished>`;
+    return this.#renderTiles();
+  }
+
+  #renderTiles() {
+    const { furnaces } = this.state;
+    return html`<div class="tiles">
+      ${
+        furnaces.length === 0
+          ? html`<div class="sheet none">
+            <h1>${words.tiles.none}</h1>
+            <p class="soft">${words.tiles.noneHelp}</p>
+          </div>`
+          : html`<div class="grid">${furnaces.map((furnace) => this.#renderTile(furnace))}</div>`
+      }
+      <kiosk-foot>
+        <kiosk-sentence
+          .text=${furnaces.length === 0 ? words.tiles.title : words.tiles.sentence}
+          .detail=${furnaces.length === 0 ? "" : words.tiles.sentenceDetail}
+        ></kiosk-sentence>
+      </kiosk-foot>
+    </div>`;
+  }
+
+  #renderTile(furnace: HeardFurnace) {
+    return html`<kiosk-furnace-tile
+      .furnace=${furnace}
+      .ageSeconds=${readingAgeSeconds(this.state, furnace)}
+      .openBake=${openBakeOf(this.state, furnace.furnace.id)}
+      .finishedBake=${finishedBakeOf(this.state, furnace.furnace.id)}
+      .unit=${this.unit}
+    ></kiosk-furnace-tile>`;
+  }
+
+  #renderBegin({ furnaceId, planId }: Preparation) {
+    const name =
+      this.state.furnaces.find(({ furnace }) => furnace.id === furnaceId)?.furnace.name ?? furnaceId;
+    return html`<kiosk-begin
+      .heading=${words.begin.title(name)}
+      .plans=${this.state.plans}
+      .planId=${planId}
+      .unit=${this.unit}
+      .isBusy=${this.isBusy}
+      @cancelled=${() => act(this, { kind: "show-furnace", furnaceId: null })}
+      @chosen=${({ detail }: CustomEvent<{ planId: number; jobNumber: string | null }>) =>
+        act(this, { kind: "begin", furnaceId, ...detail })}
+    ></kiosk-begin>`;
+  }
+
+  #renderGivePlan({ bake }: BakeInView) {
+    return html`<kiosk-begin
+      .heading=${words.bake.givePlanTo(bake.furnaceName)}
+      .confirmWord=${words.bake.save}
+      .plans=${this.state.plans}
+      .planId=${bake.planId}
+      .jobNumber=${bake.jobNumber ?? ""}
+      .unit=${this.unit}
+      .isBusy=${this.isBusy}
+      @cancelled=${() => {
+        this._givesPlanTo = null;
+      }}
+      @chosen=${({ detail }: CustomEvent<{ planId: number; jobNumber: string | null }>) => {
+        this._givesPlanTo = null;
+        act(this, { kind: "change-bake", bakeId: bake.id, patch: detail });
+      }}
+    ></kiosk-begin>`;
+  }
+
+  #renderOpen(bake: BakeInView, furnace: HeardFurnace) {
+    const ageSeconds = readingAgeSeconds(this.state, furnace);
+    const open = () => this._dialog?.open();
+    const wantPlan = () => {
+      this._givesPlanTo = bake.bake.id;
+    };
+    const screen =
+      bake.bake.state === "waiting"
+        ? html`<kiosk-waiting
+            .bake=${bake}
+            .furnace=${furnace}
+            .ageSeconds=${ageSeconds}
+            .unit=${this.unit}
+            @bake-opened=${open}
+            >${this.#renderOthers(furnace)}</kiosk-waiting
+          >`
+        : html`<kiosk-running
+            .bake=${bake}
+            .furnace=${furnace}
+            .ageSeconds=${ageSeconds}
+            .unit=${this.unit}
+            .isQuiet=${this.quietBakes.has(bake.bake.id)}
+            @bake-opened=${open}
+            @plan-wanted=${wantPlan}
+            >${this.#renderOthers(furnace)}</kiosk-running
+          >`;
+    return html`${screen}<kiosk-bake-dialog
+        .bake=${bake}
+        .unit=${this.unit}
+        @plan-wanted=${wantPlan}
+      ></kiosk-bake-dialog>`;
+  }
+
+  /** With two furnaces the way to the other, with its temperature; with more, the way to the tiles. */
+  #renderOthers(shown: HeardFurnace) {
+    const others = this.state.furnaces.filter((furnace) => furnace !== shown);
+    const [other] = others;
+    if (!other) return nothing;
+    if (others.length > 1 || !this.#isBusyFurnace(other))
+      return html`<button slot="actions" class="act" @click=${() => this.#show(null)}>
+        ${words.running.furnaces}
+      </button>`;
+    const celsius = other.latest?.sample.celsius;
+    return html`<button slot="actions" class="act" @click=${() => this.#show(other.furnace.id)}>
+      ${other.furnace.name}${
+        celsius === undefined ? nothing : html`<br />${temperatureWithUnit(celsius, this.unit)}`
+      }
+    </button>`;
+  }
+
+  #isBusyFurnace({ furnace }: HeardFurnace) {
+    return openBakeOf(this.state, furnace.id) !== null || finishedBakeOf(this.state, furnace.id) !== null;
+  }
+
+  #show(furnaceId: string | null) {
+    act(this, { kind: "show-furnace", furnaceId });
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-now": KioskNow;
+  }
+}

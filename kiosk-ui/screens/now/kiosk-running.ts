@@ -1,0 +1,348 @@
+import { css, html, LitElement, nothing } from "lit";
+import { customElement, property } from "lit/decorators.js";
+import "#kiosk-ui/chart/kiosk-trace-chart";
+import "#kiosk-ui/components/kiosk-foot";
+import "#kiosk-ui/components/kiosk-heat-work-bar";
+import "#kiosk-ui/components/kiosk-hot-surface";
+import "#kiosk-ui/components/kiosk-readout";
+import "#kiosk-ui/components/kiosk-sentence";
+import "#kiosk-ui/components/kiosk-stage-bars";
+import "#kiosk-ui/screens/now/kiosk-bake-head";
+import { findingSentence } from "#core/compare/finding-words";
+import { act } from "#kiosk-ui/components/kiosk-action";
+import { Scanner } from "#kiosk-ui/components/scanner";
+import {
+  differenceInUnit,
+  durationText,
+  numberText,
+  percentText,
+  type TemperatureUnit,
+  temperatureText,
+} from "#kiosk-ui/format";
+import type { BakeInView, HeardFurnace } from "#kiosk-ui/kiosk-state";
+import { type BakeProgress, bakeProgress, type Countdown } from "#kiosk-ui/screens/now/bake-progress";
+import { bakeSentence } from "#kiosk-ui/screens/now/bake-sentence";
+import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
+import { words } from "#kiosk-ui/words";
+import { jobNumberSchema } from "#shared/bake";
+
+/** A difference larger than this gets its colour, K; smaller ones are words alone. */
+const COLOURED_KELVIN = 3;
+
+/**
+ * A bake while it runs: one number first, plan and trace, the times that matter, heat work, one sentence.
+ * @slot actions - buttons of the owner, before this screen's own
+ * @fires bake-opened {CustomEvent} "This bake" was pressed
+ * @fires plan-wanted {CustomEvent} it is to be given a plan
+ */
+@customElement("kiosk-running")
+export class KioskRunning extends LitElement {
+  /** The bake with its samples. */
+  @property({ attribute: false }) bake: BakeInView | null = null;
+  /** Its furnace, for the newest reading. */
+  @property({ attribute: false }) furnace: HeardFurnace | null = null;
+  /** Age of that reading by the page's own clock, s. */
+  @property({ attribute: false }) ageSeconds: number | null = null;
+  /** The scale of the temperatures. */
+  @property() unit: TemperatureUnit = "celsius";
+  /** True while this bake makes no sound. */
+  @property({ type: Boolean }) isQuiet = false;
+
+  static override styles = [
+    baseStyles,
+    touchStyles,
+    css`
+      :host {
+        display: grid;
+        grid-template-rows: auto minmax(0, 1fr) auto;
+        gap: var(--space-3);
+        height: 100%;
+        min-height: 0;
+      }
+      main {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) 330px;
+        gap: var(--space-4);
+        min-height: 0;
+      }
+      .chart {
+        display: flex;
+        min-height: 0;
+        padding: var(--space-3);
+        overflow: hidden;
+      }
+      kiosk-trace-chart {
+        flex: 1 1 auto;
+        min-width: 0;
+      }
+      .numbers {
+        display: flex;
+        flex-direction: column;
+        min-height: 0;
+        overflow: hidden auto;
+      }
+      .numbers > * + * {
+        margin-top: var(--space-3);
+      }
+      .plan {
+        font-size: var(--text-sentence);
+        line-height: 1.2;
+        white-space: nowrap;
+      }
+      .below {
+        color: var(--color-cool-text);
+        font-weight: var(--weight-heavy);
+      }
+      .above {
+        color: var(--color-warm-text);
+        font-weight: var(--weight-heavy);
+      }
+      .rule {
+        padding-top: var(--space-3);
+        border-top: 2px solid var(--color-line);
+      }
+      .times {
+        display: grid;
+        grid-template-columns: 1fr 1fr;
+        gap: var(--space-3);
+      }
+      dt,
+      .label {
+        color: var(--color-ink-soft);
+        font-size: var(--text-label);
+        line-height: 1.25;
+      }
+      .figure {
+        font-size: var(--text-figure);
+        font-weight: var(--weight-heavy);
+        letter-spacing: -0.02em;
+        line-height: 1.1;
+        white-space: nowrap;
+      }
+      .figure small {
+        color: var(--color-ink-soft);
+        font-size: var(--text-lead);
+        font-weight: var(--weight-text);
+        letter-spacing: 0;
+      }
+      .findings li {
+        font-size: var(--text-label);
+        line-height: 1.3;
+      }
+      .findings li + li {
+        margin-top: var(--space-1);
+      }
+      .note {
+        color: var(--color-ink-soft);
+        font-size: var(--text-caption);
+      }
+      .give {
+        width: 100%;
+        font-size: var(--text-lead);
+      }
+      @media (max-height: 700px), (max-width: 1100px) {
+        main {
+          grid-template-columns: minmax(0, 1fr) 262px;
+        }
+        .numbers > * + * {
+          margin-top: var(--space-2);
+        }
+        .rule {
+          padding-top: var(--space-2);
+        }
+        .findings {
+          display: none;
+        }
+      }
+      @media (max-width: 700px) {
+        :host {
+          display: flex;
+          flex-direction: column;
+          height: auto;
+        }
+        main {
+          display: flex;
+          flex-direction: column;
+        }
+        .numbers {
+          order: -1;
+          overflow: visible;
+        }
+        .chart {
+          height: 360px;
+        }
+        .findings {
+          display: block;
+        }
+      }
+    `,
+  ];
+
+  constructor() {
+    super();
+    new Scanner(this, (scanned) => this.#takeJob(scanned));
+  }
+
+  protected override render() {
+    const { bake } = this;
+    if (!bake) return nothing;
+    const plan = bake.plan?.plan ?? null;
+    const progress = plan && bakeProgress(plan, bake.samples, bake.comparison);
+    const sentence = bakeSentence(bake, this.unit, this.ageSeconds);
+    return html`
+      <kiosk-bake-head .bake=${bake.bake}>
+        ${
+          progress
+            ? html`<kiosk-stage-bars .bars=${progress.stageBars} .unit=${this.unit}></kiosk-stage-bars>`
+            : nothing
+        }
+      </kiosk-bake-head>
+      <main>
+        <section class="chart sheet" aria-label=${words.running.chart}>
+          <kiosk-trace-chart
+            .plan=${plan}
+            .samples=${bake.samples}
+            .comparison=${bake.comparison}
+            .unit=${this.unit}
+            .isLive=${true}
+          ></kiosk-trace-chart>
+        </section>
+        <section class="numbers">${this.#renderTemperature(progress)} ${this.#renderRest(bake, progress)}</section>
+      </main>
+      <kiosk-foot>
+        <kiosk-sentence
+          .text=${sentence.text}
+          .detail=${sentence.detail}
+          .needsPerson=${sentence.needsPerson}
+        ></kiosk-sentence>
+        <slot name="actions" slot="actions"></slot>
+        <button slot="actions" class="act" @click=${() => this.dispatchEvent(new CustomEvent("bake-opened"))}>
+          ${words.running.thisBake}
+        </button>
+        <button
+          slot="actions"
+          class="act"
+          aria-pressed=${this.isQuiet}
+          @click=${() => act(this, { kind: "quiet", bakeId: bake.bake.id, isQuiet: !this.isQuiet })}
+        >
+          ${this.isQuiet ? words.running.quietOn : words.running.quiet}
+        </button>
+      </kiosk-foot>
+    `;
+  }
+
+  #renderTemperature(progress: BakeProgress | null) {
+    return html`
+      <kiosk-readout
+        .celsius=${this.furnace?.latest?.sample.celsius ?? progress?.celsius ?? null}
+        .unit=${this.unit}
+        .ageSeconds=${this.ageSeconds}
+      ></kiosk-readout>
+      ${progress ? this.#renderDifference(progress) : nothing}
+    `;
+  }
+
+  #renderDifference({ plannedCelsius, differenceKelvin }: BakeProgress) {
+    if (plannedCelsius === null || differenceKelvin === null)
+      return html`<p class="plan soft">${words.running.planFree}</p>`;
+    const isColoured = Math.abs(differenceKelvin) >= COLOURED_KELVIN;
+    const side = isColoured ? (differenceKelvin < 0 ? "below" : "above") : "";
+    return html`<p class="plan">
+      <span class="soft">${words.running.plan(temperatureText(plannedCelsius, this.unit))} ·</span>
+      <span class=${side}>${differenceWords(differenceKelvin, this.unit)}</span>
+    </p>`;
+  }
+
+  #renderRest(bake: BakeInView, progress: BakeProgress | null) {
+    if (!progress) return this.#renderWithoutPlan(bake);
+    const { comparison } = bake;
+    return html`
+      <dl class="times rule">${progress.countdowns.map((countdown) => this.#renderCountdown(countdown))}</dl>
+      <div class="rule">
+        <p class="label">${words.running.heatWork}</p>
+        <p class="figure">
+          ${percentText(comparison?.heatWork.ratio ?? 0)}<small> ${words.running.heatWorkNow}</small>
+        </p>
+        <kiosk-heat-work-bar .ratio=${comparison?.heatWork.ratio ?? null}></kiosk-heat-work-bar>
+        <p class="note">${words.running.windowNote}</p>
+      </div>
+      ${progress.stage.kind === "cooling" ? html`<kiosk-hot-surface class="rule"></kiosk-hot-surface>` : nothing}
+      ${this.#renderFindings(bake)}
+    `;
+  }
+
+  #renderCountdown({ kind, seconds }: Countdown) {
+    return html`<div>
+      <dt>${COUNTDOWN_WORDS[kind]}</dt>
+      <dd class="figure">${durationText(seconds)}</dd>
+    </div>`;
+  }
+
+  #renderFindings({ comparison }: BakeInView) {
+    const findings = (comparison?.findings ?? []).filter(({ code }) => code !== "as-planned");
+    if (findings.length === 0) return nothing;
+    return html`<div class="findings rule">
+      <p class="label">${words.running.findings}</p>
+      <ul>
+        ${findings.slice(0, 3).map((finding) => html`<li>${findingSentence(finding, this.unit)}</li>`)}
+      </ul>
+    </div>`;
+  }
+
+  #renderWithoutPlan(bake: BakeInView) {
+    const last = bake.samples.at(-1);
+    const highest = bake.samples.reduce(
+      (top, { celsius }) => Math.max(top, celsius),
+      Number.NEGATIVE_INFINITY,
+    );
+    return html`
+      <dl class="times rule">
+        <div>
+          <dt>${words.running.sinceBegin}</dt>
+          <dd class="figure">${durationText(last?.atSeconds ?? 0)}</dd>
+        </div>
+        <div>
+          <dt>${words.running.highest}</dt>
+          <dd class="figure">${last ? temperatureText(highest, this.unit) : words.reading.noReading}</dd>
+        </div>
+      </dl>
+      <div class="rule">
+        <h2>${words.running.noPlan}</h2>
+        <p class="soft">${words.running.noPlanHelp}</p>
+      </div>
+      <button class="act main give" @click=${() => this.dispatchEvent(new CustomEvent("plan-wanted"))}>
+        ${words.running.givePlan}
+      </button>
+    `;
+  }
+
+  /** A scanned ticket names a bake that has no job number yet; it never overwrites one. */
+  #takeJob(scanned: string) {
+    const job = jobNumberSchema.safeParse(scanned);
+    if (!this.bake || this.bake.bake.jobNumber !== null || !job.success) return;
+    act(this, { kind: "change-bake", bakeId: this.bake.bake.id, patch: { jobNumber: job.data } });
+  }
+}
+
+const COUNTDOWN_WORDS: Readonly<Record<Countdown["kind"], string>> = {
+  "to-top": words.running.toTop,
+  "late-for-top": words.running.lateForTop,
+  "hold-left": words.running.holdLeft,
+  "hold-over": words.running.holdOver,
+  "since-top": words.running.sinceTop,
+  "to-opening": words.running.toOpening,
+  "to-hold-end": words.running.toHoldEnd,
+};
+
+/** A difference in words: "12 below", "3 above", "on plan". */
+export function differenceWords(kelvin: number, unit: TemperatureUnit): string {
+  const shown = numberText(Math.abs(differenceInUnit(kelvin, unit)));
+  if (shown === "0") return words.running.onPlan;
+  return kelvin < 0 ? words.running.below(shown) : words.running.above(shown);
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-running": KioskRunning;
+  }
+}

@@ -1,0 +1,157 @@
+import { css, html, LitElement, nothing } from "lit";
+import { customElement, property } from "lit/decorators.js";
+import "#kiosk-ui/chart/kiosk-trace-chart";
+import "#kiosk-ui/components/kiosk-foot";
+import "#kiosk-ui/components/kiosk-hot-surface";
+import "#kiosk-ui/components/kiosk-readout";
+import "#kiosk-ui/components/kiosk-sentence";
+import "#kiosk-ui/screens/now/kiosk-bake-head";
+import { planFacts } from "#kiosk-ui/components/plan-facts";
+import { ageText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
+import { type BakeInView, type HeardFurnace, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
+import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
+import { words } from "#kiosk-ui/words";
+
+/**
+ * A bake that is begun and whose climb is not seen yet: what it will do, and what to do at the furnace.
+ * @slot actions - buttons of the owner, before this screen's own
+ * @fires bake-opened {CustomEvent} "This bake" was pressed
+ */
+@customElement("kiosk-waiting")
+export class KioskWaiting extends LitElement {
+  /** The bake that waits. */
+  @property({ attribute: false }) bake: BakeInView | null = null;
+  /** Its furnace, for the newest reading. */
+  @property({ attribute: false }) furnace: HeardFurnace | null = null;
+  /** Age of that reading by the page's own clock, s. */
+  @property({ attribute: false }) ageSeconds: number | null = null;
+  /** The scale of the temperatures. */
+  @property() unit: TemperatureUnit = "celsius";
+
+  static override styles = [
+    baseStyles,
+    touchStyles,
+    css`
+      :host {
+        display: grid;
+        grid-template-rows: auto minmax(0, 1fr) auto;
+        gap: var(--space-3);
+        height: 100%;
+        min-height: 0;
+      }
+      main {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) minmax(300px, 36%);
+        gap: var(--space-4);
+        min-height: 0;
+      }
+      .chart {
+        display: flex;
+        flex-direction: column;
+        min-height: 0;
+        padding: var(--space-4);
+      }
+      kiosk-trace-chart {
+        flex: 1 1 auto;
+        min-height: 0;
+      }
+      .side {
+        display: flex;
+        flex-direction: column;
+        gap: var(--space-4);
+        min-height: 0;
+        overflow-y: auto;
+      }
+      .facts {
+        margin: 2px 0 var(--space-2);
+      }
+      ol {
+        counter-reset: step;
+        font-size: var(--text-lead);
+        line-height: 1.3;
+      }
+      ol li {
+        position: relative;
+        padding: var(--space-2) 0 0 1.6em;
+      }
+      ol li::before {
+        position: absolute;
+        left: 0;
+        color: var(--color-ink-soft);
+        font-weight: var(--weight-heavy);
+        content: counter(step);
+        counter-increment: step;
+      }
+      @media (max-width: 700px) {
+        :host {
+          display: flex;
+          flex-direction: column;
+          height: auto;
+        }
+        main {
+          display: flex;
+          flex-direction: column-reverse;
+        }
+        .chart {
+          height: 320px;
+        }
+      }
+    `,
+  ];
+
+  protected override render() {
+    const { bake } = this;
+    if (!bake) return nothing;
+    const plan = bake.plan?.plan ?? null;
+    const isStale = this.ageSeconds === null || this.ageSeconds > STALE_AFTER_SECONDS;
+    return html`
+      <kiosk-bake-head .bake=${bake.bake}></kiosk-bake-head>
+      <main>
+        <section class="chart sheet">
+          <h2>${words.waiting.title}</h2>
+          ${plan ? html`<p class="facts label soft">${planFacts(plan, this.unit)}</p>` : nothing}
+          <kiosk-trace-chart .plan=${plan} .samples=${bake.samples} .unit=${this.unit}></kiosk-trace-chart>
+        </section>
+        <section class="side">
+          <kiosk-readout
+            .celsius=${this.furnace?.latest?.sample.celsius ?? null}
+            .unit=${this.unit}
+            .ageSeconds=${this.ageSeconds}
+          ></kiosk-readout>
+          <div>
+            <h2>${words.waiting.todo}</h2>
+            <ol>
+              ${(
+                plan
+                  ? words.waiting.steps(plan.name, temperatureWithUnit(plan.lowCelsius, this.unit))
+                  : [words.waiting.withoutPlan]
+              ).map((step) => html`<li>${step}</li>`)}
+            </ol>
+          </div>
+          <kiosk-hot-surface></kiosk-hot-surface>
+        </section>
+      </main>
+      <kiosk-foot>
+        <kiosk-sentence
+          .text=${
+            isStale && this.ageSeconds !== null
+              ? words.sentence.stale(ageText(this.ageSeconds))
+              : words.waiting.sentence
+          }
+          .detail=${isStale ? words.sentence.staleDetail : words.waiting.sentenceDetail}
+          .needsPerson=${isStale}
+        ></kiosk-sentence>
+        <slot name="actions" slot="actions"></slot>
+        <button slot="actions" class="act" @click=${() => this.dispatchEvent(new CustomEvent("bake-opened"))}>
+          ${words.running.thisBake}
+        </button>
+      </kiosk-foot>
+    `;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-waiting": KioskWaiting;
+  }
+}
