@@ -1,5 +1,5 @@
-/** How temperatures are shown. */
-export type TemperatureUnit = "celsius" | "fahrenheit";
+import { celsiusFromFahrenheit, fahrenheitFromCelsius } from "#core/units";
+import type { TemperatureUnit } from "#kiosk-ui/format";
 
 const DEGREE_STEPS = [1, 2, 5, 10, 20, 25, 50, 100, 200, 250, 500];
 const SECOND_STEPS = [10, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14400, 28800, 86400];
@@ -17,7 +17,7 @@ export function temperatureSplits(
   const from = shownDegrees(range.fromCelsius, unit);
   const to = shownDegrees(range.toCelsius, unit);
   return roundNumbers(from, to, mostLines, DEGREE_STEPS).map((degrees) =>
-    unit === "celsius" ? degrees : ((degrees - 32) * 5) / 9,
+    unit === "celsius" ? degrees : celsiusFromFahrenheit(degrees),
   );
 }
 
@@ -32,9 +32,8 @@ export function timeSplits(
   return roundNumbers(window.fromSeconds, window.toSeconds, mostLines, SECOND_STEPS);
 }
 
-/** A temperature in the unit shown. */
-export function shownDegrees(celsius: number, unit: TemperatureUnit): number {
-  return unit === "celsius" ? celsius : (celsius * 9) / 5 + 32;
+function shownDegrees(celsius: number, unit: TemperatureUnit): number {
+  return unit === "celsius" ? celsius : fahrenheitFromCelsius(celsius);
 }
 
 function roundNumbers(from: number, to: number, most: number, steps: readonly number[]): number[] {

@@ -193,6 +193,7 @@ function vacuumScene(subject: ChartSubject, zeroSeconds: number): VacuumScene | 
   const isMeasured =
     newest === undefined || (comparison?.vacuum.isMeasured ?? newest.hectopascals !== undefined);
   if (!planned && !actual && newest?.hectopascals === undefined) return null;
+  const lowest = comparison || isLive ? null : lowestHectopascals(samples);
   return {
     planned: planned && {
       fromSeconds: planned.fromSeconds + zeroSeconds,
@@ -202,10 +203,17 @@ function vacuumScene(subject: ChartSubject, zeroSeconds: number): VacuumScene | 
       fromSeconds: actual.onAtSeconds,
       toSeconds: actual.releaseAtSeconds ?? newest?.atSeconds ?? actual.onAtSeconds,
     },
-    hectopascals: (isLive ? newest?.hectopascals : actual?.levelHectopascals) ?? null,
+    hectopascals: (isLive ? newest?.hectopascals : (actual?.levelHectopascals ?? lowest)) ?? null,
     isMeasured,
     isStarted: newest !== undefined,
   };
+}
+
+function lowestHectopascals(samples: Trace): number | null {
+  let lowest: number | null = null;
+  for (const { hectopascals } of samples)
+    if (hectopascals !== undefined && (lowest === null || hectopascals < lowest)) lowest = hectopascals;
+  return lowest;
 }
 
 /** The last minute of the climb to the top, and the hold there. */

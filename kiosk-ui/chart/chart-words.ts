@@ -1,5 +1,11 @@
-import { shownDegrees, type TemperatureUnit } from "#kiosk-ui/chart/axis-splits";
 import type { StageSpan } from "#kiosk-ui/chart/stage-spans";
+import {
+  differenceInUnit,
+  durationText,
+  numberText,
+  pressureText,
+  type TemperatureUnit,
+} from "#kiosk-ui/format";
 
 /** From here on a pressure is called air: the thinnest that a lab in the mountains breathes (common practice). */
 const AIR_HECTOPASCALS = 600;
@@ -10,7 +16,7 @@ export const chartWords = {
   topCloseUp: "the top, close up",
   gap: "gap",
   pressure: (hectopascals: number) =>
-    `${hectopascals < AIR_HECTOPASCALS ? "vacuum" : "air"} ${shownPressure(hectopascals)} hPa`,
+    `${hectopascals < AIR_HECTOPASCALS ? "vacuum" : "air"} ${pressureText(hectopascals)}`,
   vacuumNotMeasured: "vacuum planned, not measured",
   vacuumPlanned: "vacuum planned",
   noVacuum: "no vacuum seen",
@@ -18,6 +24,19 @@ export const chartWords = {
   lookAt: "Look at",
   nothingYet: "Nothing measured yet.",
   noPlan: "No plan.",
+  onPlan: "on plan",
+  above: (degrees: number) => `${degrees} above`,
+  below: (degrees: number) => `${degrees} below`,
+  now: (temperature: string, at: string) => `Chamber ${temperature} at ${at}`,
+  ended: (temperature: string, at: string) => `Ended at ${temperature} at ${at}`,
+  beside: (planned: string, difference: string) => `plan ${planned}, ${difference}`,
+  planCalled: (name: string) => `Plan: ${name}.`,
+  peak: (temperature: string) => `Peak ${temperature}.`,
+  peakAt: (temperature: string, at: string) => `Peak ${temperature} at ${at}.`,
+  heatWork: (percent: string) => `Heat work ${percent} % of the plan.`,
+  gaps: (count: number, seconds: string) =>
+    `${count === 1 ? "One gap" : `${count} gaps`}, ${seconds} s not measured.`,
+  overlay: (temperature: string) => `Laid over it: a second bake with a peak of ${temperature}.`,
 } as const;
 
 /** A stage by name: "drying", "climb 2". */
@@ -26,36 +45,15 @@ export function stageName({ kind, index, isOneOfSeveral }: Omit<StageSpan, "from
   return isOneOfSeveral ? `${name} ${index}` : name;
 }
 
-/** Pressure with the digits that matter. */
-export function shownPressure(hectopascals: number): string {
-  return hectopascals.toFixed(hectopascals < 10 ? 1 : 0);
-}
-
-/** A temperature without its unit, for axes. */
-export function shownTemperature(celsius: number, unit: TemperatureUnit): string {
-  return String(Math.round(shownDegrees(celsius, unit)));
-}
-
-/** °C or °F. */
-export function unitSign(unit: TemperatureUnit): string {
-  return unit === "celsius" ? "°C" : "°F";
-}
-
-/** A difference in the unit shown, said in words: "12 below", "3 above", "on plan". */
-export function shownDifference(kelvin: number, unit: TemperatureUnit): string {
-  const degrees = Math.round(unit === "celsius" ? kelvin : (kelvin * 9) / 5);
-  if (degrees === 0) return "on plan";
-  return degrees > 0 ? `${degrees} above` : `${-degrees} below`;
-}
-
-/** A moment or length as minutes and seconds: "11:31". */
-export function shownClock(seconds: number): string {
-  const whole = Math.round(Math.abs(seconds));
-  const sign = seconds < 0 && whole > 0 ? "−" : "";
-  return `${sign}${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
+/** A difference from the plan, said in words: "12 below", "3 above", "on plan". */
+export function differenceWords(kelvin: number, unit: TemperatureUnit): string {
+  const degrees = Math.round(differenceInUnit(kelvin, unit));
+  if (degrees === 0) return chartWords.onPlan;
+  return degrees > 0 ? chartWords.above(degrees) : chartWords.below(-degrees);
 }
 
 /** A mark of the time axis: "12 min", or "11:30" where it is not a whole minute. */
-export function shownMinutes(seconds: number): string {
-  return seconds % 60 === 0 ? `${seconds / 60} min`.replace("-", "−") : shownClock(seconds);
+export function timeMark(seconds: number): string {
+  if (seconds % 60 === 0) return `${numberText(seconds / 60)} min`;
+  return seconds < 0 ? `−${durationText(-seconds)}` : durationText(seconds);
 }

@@ -1,5 +1,5 @@
 import type { CurvePoint } from "#core/heat/heat-work";
-import { type TemperatureUnit, temperatureSplits } from "#kiosk-ui/chart/axis-splits";
+import { temperatureSplits } from "#kiosk-ui/chart/axis-splits";
 import {
   type ChartFrame,
   clipped,
@@ -12,9 +12,10 @@ import {
   write,
 } from "#kiosk-ui/chart/chart-frame";
 import type { CelsiusRange, ChartScene } from "#kiosk-ui/chart/chart-scene";
-import { chartWords, shownTemperature } from "#kiosk-ui/chart/chart-words";
+import { chartWords } from "#kiosk-ui/chart/chart-words";
 import { line } from "#kiosk-ui/chart/draw-strips";
 import { type Box, type CanvasPoint, insetPlace, isClear } from "#kiosk-ui/chart/inset-place";
+import { type TemperatureUnit, temperatureText } from "#kiosk-ui/format";
 
 const TRACE_WIDTH = 3.6;
 const OVERLAY_WIDTH = 2;
@@ -113,7 +114,7 @@ function drawSplitWord(
   lines: readonly (readonly CanvasPoint[])[],
 ) {
   const { box, ratio } = frame;
-  const word = shownTemperature(celsius, unit);
+  const word = temperatureText(celsius, unit);
   const width = textWidth(frame, word);
   const height = frame.fontPixels * ratio;
   const foot = frame.y(celsius) - 3 * ratio;

@@ -4,16 +4,17 @@ import uPlot from "uplot";
 import type { Plan } from "#core/plan/plan";
 import type { TimeWindow } from "#core/trace/decimate";
 import type { Sample } from "#core/trace/trace";
-import { type TemperatureUnit, temperatureSplits, timeSplits } from "#kiosk-ui/chart/axis-splits";
+import { temperatureSplits, timeSplits } from "#kiosk-ui/chart/axis-splits";
 import { type ChartFrame, isAcrossGap, write } from "#kiosk-ui/chart/chart-frame";
 import { type ChartLayout, chartLayout } from "#kiosk-ui/chart/chart-layout";
 import { type ChartPalette, chartPalette } from "#kiosk-ui/chart/chart-palette";
 import { type ChartScene, type ChartSubject, chartScene } from "#kiosk-ui/chart/chart-scene";
 import { chartSummary } from "#kiosk-ui/chart/chart-summary";
-import { chartWords, shownMinutes, shownTemperature, stageName, unitSign } from "#kiosk-ui/chart/chart-words";
+import { chartWords, stageName, timeMark } from "#kiosk-ui/chart/chart-words";
 import { drawNow, drawTop, drawUnderTrace } from "#kiosk-ui/chart/draw-scene";
 import { drawHeatWork, drawVacuum } from "#kiosk-ui/chart/draw-strips";
 import { type StageSpan, stageSpans } from "#kiosk-ui/chart/stage-spans";
+import { type TemperatureUnit, temperatureText, unitSign } from "#kiosk-ui/format";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import type { Comparison } from "#shared/comparison";
 
@@ -296,7 +297,7 @@ export class KioskTraceChart extends LitElement {
             grid: { show: false },
             ticks: { show: false },
             splits: () => this.#timeSplits(),
-            values: (_chart, splits) => splits.map(shownMinutes),
+            values: (_chart, splits) => splits.map(timeMark),
           },
           {
             font,
@@ -306,7 +307,7 @@ export class KioskTraceChart extends LitElement {
             grid,
             ticks: { show: false },
             splits: () => this.#temperatureSplits(),
-            values: (_chart, splits) => splits.map((celsius) => shownTemperature(celsius, this.unit)),
+            values: (_chart, splits) => splits.map((celsius) => temperatureText(celsius, this.unit)),
           },
         ],
         series: [

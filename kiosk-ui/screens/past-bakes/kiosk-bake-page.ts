@@ -1,0 +1,252 @@
+import { css, html, LitElement, nothing } from "lit";
+import { customElement, property } from "lit/decorators.js";
+import { findingSentence } from "#core/compare/finding-words";
+import "#kiosk-ui/chart/kiosk-trace-chart";
+import "#kiosk-ui/components/kiosk-grade-picker";
+import "#kiosk-ui/components/kiosk-heat-work-bar";
+import { dayText, numberText, type TemperatureUnit, timeOfDayText } from "#kiosk-ui/format";
+import type { OpenedBake } from "#kiosk-ui/screens/past-bakes/bake-library";
+import { jobText, offsetText, planText, ratioText, startText } from "#kiosk-ui/screens/past-bakes/bake-words";
+import "#kiosk-ui/screens/past-bakes/kiosk-choice";
+import "#kiosk-ui/screens/past-bakes/kiosk-job-field";
+import { pastBakesStyles } from "#kiosk-ui/screens/past-bakes/past-bakes-styles";
+import { pastBakesWords as pastWords } from "#kiosk-ui/screens/past-bakes/past-bakes-words";
+import { stageRows } from "#kiosk-ui/screens/past-bakes/stage-table";
+import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
+import { words } from "#kiosk-ui/words";
+import type { Comparison } from "#shared/comparison";
+import type { Grade, GradeWord } from "#shared/grade";
+import type { PlanRevision } from "#shared/plan";
+import type { BakePatch } from "#shared/requests";
+
+/**
+ * One past bake: its curve, the verdict, stage by stage, and how it came out.
+ * @fires grade-chosen {CustomEvent<GradeWord>} from the picker
+ * @fires bake-changed {CustomEvent<BakePatch>} a plan or job number given afterwards
+ */
+@customElement("kiosk-bake-page")
+export class KioskBakePage extends LitElement {
+  /** The bake with its curve. */
+  @property({ attribute: false }) opened: OpenedBake | null = null;
+  /** The plans that it can be given. */
+  @property({ attribute: false }) plans: readonly PlanRevision[] = [];
+  /** Unit of temperatures. */
+  @property() unit: TemperatureUnit = "celsius";
+  /** True while something is being saved. */
+  @property({ type: Boolean }) isSaving = false;
+  /** Why the last thing was not saved; empty when it was. */
+  @property() refusal = "";
+
+  static override styles = [
+    baseStyles,
+    touchStyles,
+    pastBakesStyles,
+    css`
+      .grid {
+        display: grid;
+        grid-template-columns: minmax(0, 1.9fr) minmax(280px, 1fr);
+        gap: var(--space-3);
+      }
+      .chart {
+        padding: var(--space-3) 0 0;
+        height: clamp(380px, 68vh, 620px);
+        display: grid;
+      }
+      .figure {
+        font-size: var(--text-figure);
+        font-weight: var(--weight-heavy);
+        line-height: 1.1;
+      }
+      .verdict kiosk-heat-work-bar {
+        margin: var(--space-2) 0;
+      }
+      .findings {
+        display: grid;
+        gap: var(--space-2);
+        margin-top: var(--space-3);
+      }
+      .findings li {
+        padding-left: var(--space-3);
+        border-left: 6px solid transparent;
+        font-size: var(--text-body);
+        line-height: 1.3;
+      }
+      .findings .needs {
+        border-left-color: var(--color-person);
+        font-weight: var(--weight-strong);
+      }
+      .whole {
+        grid-column: 1 / -1;
+      }
+      .refusal {
+        margin-bottom: var(--space-2);
+        color: var(--color-fault);
+        font-weight: var(--weight-strong);
+      }
+      .record {
+        display: grid;
+        align-content: start;
+        gap: var(--space-2);
+      }
+      .grades {
+        display: grid;
+        gap: 2px;
+        margin-top: var(--space-3);
+        font-size: var(--text-label);
+      }
+      @media (max-width: 860px) {
+        .grid {
+          grid-template-columns: minmax(0, 1fr);
+        }
+      }
+    `,
+  ];
+
+  protected override render() {
+    const { opened } = this;
+    if (!opened) return nothing;
+    const { detail, samples } = opened;
+    const { bake, plan, comparison } = detail;
+    return html`
+      <div class="head">
+        <h1>${planText(bake)}</h1>
+        <p class="about soft">
+          ${bake.furnaceName} · ${jobText(bake)} · ${startText(bake)}${
+            bake.isDemonstration ? ` · ${pastWords.demonstration}` : ""
+          }
+        </p>
+      </div>
+      <div class="body">
+        <div class="grid">
+          <section class="sheet chart">
+            <kiosk-trace-chart
+              .plan=${plan?.plan ?? null}
+              .samples=${samples}
+              .comparison=${comparison}
+              .unit=${this.unit}
+              isZoomable
+            ></kiosk-trace-chart>
+          </section>
+          <section class="sheet verdict">
+            <h2>${pastWords.verdict}</h2>
+            ${comparison ? this.#renderVerdict(comparison) : html`<p>${pastWords.noComparison}</p>`}
+          </section>
+          <section class="sheet whole">
+            <h2>${pastWords.question}</h2>
+            ${this.refusal ? html`<p class="refusal" role="alert">${this.refusal}</p>` : nothing}
+            <kiosk-grade-picker
+              .grade=${bake.grade}
+              .label=${pastWords.question}
+              ?isBusy=${this.isSaving}
+            ></kiosk-grade-picker>
+            ${this.#renderGrades(detail.grades)}
+          </section>
+          ${comparison ? this.#renderStages(comparison) : nothing} ${this.#renderRecord(opened)}
+        </div>
+      </div>
+    `;
+  }
+
+  #renderVerdict(comparison: Comparison) {
+    const { heatWork, findings } = comparison;
+    const kilojoules = numberText(heatWork.activationEnergyJoulesPerMole / 1000);
+    return html`
+      <p class="label soft">${pastWords.heatWorkOfPlan}</p>
+      <p class="figure">${ratioText(heatWork.ratio)}</p>
+      <kiosk-heat-work-bar .ratio=${heatWork.ratio} isFinal></kiosk-heat-work-bar>
+      ${
+        heatWork.equivalentOffsetKelvin === null
+          ? nothing
+          : html`<p>${pastWords.equalTo} ${offsetText(heatWork.equivalentOffsetKelvin, this.unit)}</p>`
+      }
+      <ul class="findings">
+        ${findings.map(
+          (finding) =>
+            html`<li class=${finding.needsPerson ? "needs" : ""}>${findingSentence(finding, this.unit)}</li>`,
+        )}
+      </ul>
+      <p class="caption soft" style="margin-top: var(--space-3)">${words.finished.energy(kilojoules)}</p>
+    `;
+  }
+
+  #renderGrades(grades: readonly Grade[]) {
+    if (grades.length === 0) return html`<p class="grades soft">${pastWords.notGraded}</p>`;
+    const newestFirst = [...grades].sort((a, b) => b.gradedAtEpochMilliseconds - a.gradedAtEpochMilliseconds);
+    return html`<ul class="grades" aria-label=${pastWords.earlierGrades}>
+      ${newestFirst.map(
+        (
+          { grade, gradedAtEpochMilliseconds: at, by, note },
+          index,
+        ) => html`<li class=${index === 0 ? "" : "soft"}>
+          ${pastWords.graded} <strong>${words.grades[grade]}</strong>, ${dayText(at)},
+          ${timeOfDayText(at)}${by ? ` ${pastWords.by(by)}` : ""}${note ? `: ${note}` : ""}
+        </li>`,
+      )}
+    </ul>`;
+  }
+
+  #renderStages(comparison: Comparison) {
+    return html`<section class="sheet">
+      <h2>${pastWords.stages}</h2>
+      <div class="wide">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">${pastWords.stage}</th>
+              <th scope="col">${pastWords.planned}</th>
+              <th scope="col">${pastWords.actual}</th>
+              <th scope="col">${pastWords.remark}</th>
+            </tr>
+          </thead>
+          <tbody>
+            ${stageRows(comparison, this.unit).map(
+              ({ stage, planned, actual, remark }) => html`<tr>
+                <th scope="row">${stage}</th>
+                <td class="soft">${planned}</td>
+                <td>${actual}</td>
+                <td>${remark}</td>
+              </tr>`,
+            )}
+          </tbody>
+        </table>
+      </div>
+    </section>`;
+  }
+
+  #renderRecord({ detail }: OpenedBake) {
+    const { bake, note } = detail;
+    const known = this.plans.map(({ planId, plan }) => ({ value: String(planId), name: plan.name }));
+    const ran = { value: String(bake.planId ?? ""), name: planText(bake) };
+    const choices = known.some(({ value }) => value === ran.value) ? known : [ran, ...known];
+    return html`<section class="sheet record">
+      <h2>${pastWords.record}</h2>
+      <kiosk-choice
+        .label=${pastWords.changePlan}
+        .choices=${choices}
+        .value=${ran.value}
+        @choice-made=${(event: CustomEvent<string>) =>
+          this.#change({ planId: event.detail === "" ? null : Number(event.detail) })}
+      ></kiosk-choice>
+      <kiosk-job-field
+        .label=${pastWords.giveJob}
+        .value=${bake.jobNumber ?? ""}
+        .none=${pastWords.none}
+        @job-entered=${(event: CustomEvent<string>) => this.#change({ jobNumber: event.detail || null })}
+      ></kiosk-job-field>
+      ${note ? html`<p><span class="soft">${pastWords.note}:</span> ${note}</p>` : nothing}
+    </section>`;
+  }
+
+  #change(patch: BakePatch) {
+    this.dispatchEvent(new CustomEvent("bake-changed", { detail: patch }));
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-bake-page": KioskBakePage;
+  }
+  interface HTMLElementEventMap {
+    "grade-chosen": CustomEvent<GradeWord>;
+  }
+}

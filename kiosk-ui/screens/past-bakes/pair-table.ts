@@ -1,0 +1,110 @@
+import {
+  differenceWithUnit,
+  durationText,
+  numberText,
+  percentText,
+  pressureText,
+  rateText,
+  type TemperatureUnit,
+  temperatureWithUnit,
+} from "#kiosk-ui/format";
+import { pastBakesWords as words } from "#kiosk-ui/screens/past-bakes/past-bakes-words";
+import type { Comparison } from "#shared/comparison";
+
+/** A line of what differs: both bakes, and the second against the first in words. */
+export interface PairRow {
+  readonly name: string;
+  readonly first: string;
+  readonly second: string;
+  readonly difference: string;
+}
+
+interface Measure {
+  readonly name: string;
+  readonly of: (comparison: Comparison) => number | null | undefined;
+  readonly shown: (value: number) => string;
+  /** The difference's amount, without its sign; it counts as none when it reads as none. */
+  readonly amount: (difference: number) => string;
+  readonly words: { readonly more: (amount: string) => string; readonly less: (amount: string) => string };
+}
+
+/**
+ * What differs between two bakes: peak, climbs, holds, heat work and vacuum.
+ * A line that neither bake has is left out; what only one has is shown without a difference.
+ */
+export function pairRows(
+  first: Comparison | null,
+  second: Comparison | null,
+  unit: TemperatureUnit,
+): PairRow[] {
+  const legCount = Math.max(first?.climbs.length ?? 0, second?.climbs.length ?? 0);
+  return measures(legCount, unit).flatMap((measure) => {
+    const one = first ? (measure.of(first) ?? null) : null;
+    const other = second ? (measure.of(second) ?? null) : null;
+    if (one === null && other === null) return [];
+    return {
+      name: measure.name,
+      first: one === null ? "–" : measure.shown(one),
+      second: other === null ? "–" : measure.shown(other),
+      difference: one === null || other === null ? "" : differenceText(measure, other - one),
+    };
+  });
+}
+
+function measures(legCount: number, unit: TemperatureUnit): Measure[] {
+  const temperature = {
+    shown: (celsius: number) => temperatureWithUnit(celsius, unit, 1),
+    amount: (kelvin: number) => differenceWithUnit(kelvin, unit, 1),
+    words: { more: words.higher, less: words.lower },
+  };
+  const length = {
+    shown: durationText,
+    amount: (seconds: number) => durationText(Math.abs(seconds)),
+    words: { more: words.longer, less: words.shorter },
+  };
+  const places = Array.from({ length: legCount }, (_, place) => place + 1);
+  const isSeveral = legCount > 1;
+  return [
+    { name: words.peak, of: ({ peakCelsius }) => peakCelsius, ...temperature },
+    ...places.flatMap((index): Measure[] => [
+      {
+        name: words.climbRate(index, isSeveral),
+        of: ({ climbs }) => climbs.find((climb) => climb.index === index)?.actual?.kelvinPerMinute,
+        shown: (rate) => rateText(rate, unit),
+        amount: (rate) => `${differenceWithUnit(rate, unit, 1)}/min`,
+        words: { more: words.faster, less: words.slower },
+      },
+      {
+        name: words.holdMean(index, isSeveral),
+        of: ({ holds }) => holds.find((hold) => hold.index === index)?.actual?.meanCelsius,
+        ...temperature,
+      },
+      {
+        name: words.holdLength(index, isSeveral),
+        of: ({ holds }) => holds.find((hold) => hold.index === index)?.actual?.lengthSeconds,
+        ...length,
+      },
+    ]),
+    {
+      name: words.heatWorkOfPlan,
+      of: ({ heatWork }) => heatWork.ratio,
+      shown: (ratio) => `${percentText(ratio)} %`,
+      amount: (ratio) => `${numberText(Math.abs(ratio) * 100)} %`,
+      words: { more: words.more, less: words.less },
+    },
+    {
+      name: words.vacuumLevel,
+      of: ({ vacuum }) => vacuum.actual?.levelHectopascals,
+      shown: pressureText,
+      amount: (hectopascals) => pressureText(Math.abs(hectopascals)),
+      words: { more: words.higher, less: words.lower },
+    },
+    { name: words.pumpDownTime, of: ({ vacuum }) => vacuum.actual?.pumpDownSeconds, ...length },
+  ];
+}
+
+function differenceText({ amount, words: { more, less } }: Measure, difference: number): string {
+  const shown = amount(difference);
+  if (!/[1-9]/.test(shown)) return words.same;
+  return difference > 0 ? more(shown) : less(shown);
+}

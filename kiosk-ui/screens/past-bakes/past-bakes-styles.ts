@@ -1,0 +1,138 @@
+import { css } from "lit";
+
+/** What the parts of the past bakes share: a head, a body that scrolls, and sheets. */
+export const pastBakesStyles = css`
+  :host {
+    display: flex;
+    flex-direction: column;
+    min-height: 0;
+    min-width: 0;
+    height: 100%;
+  }
+  .head {
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    gap: var(--space-2) var(--space-4);
+    margin-bottom: var(--space-3);
+  }
+  .head .about {
+    flex: 1 1 260px;
+    min-width: 0;
+  }
+  .body {
+    flex: 1 1 auto;
+    min-height: 0;
+    overflow: auto;
+    overscroll-behavior: contain;
+    touch-action: pan-y;
+    border-radius: var(--radius-sheet);
+  }
+  .sheet {
+    padding: var(--space-4);
+  }
+  .sheet h2 {
+    margin-bottom: var(--space-2);
+  }
+  .state {
+    display: grid;
+    gap: var(--space-3);
+    justify-items: start;
+    align-content: center;
+    min-height: 60%;
+    padding: var(--space-5);
+  }
+  .state h2 {
+    font-size: var(--text-sentence);
+  }
+  table {
+    width: 100%;
+    border-collapse: collapse;
+    font-size: var(--text-label);
+    font-variant-numeric: tabular-nums;
+  }
+  th,
+  td {
+    padding: 9px var(--space-3) 9px 0;
+    border-top: 1px solid var(--color-line);
+    text-align: left;
+    vertical-align: baseline;
+    font-weight: var(--weight-text);
+  }
+  thead th,
+  thead td {
+    border-top: 0;
+    padding-top: 0;
+    font-size: var(--text-caption);
+    color: var(--color-ink-soft);
+  }
+  tbody th {
+    font-weight: var(--weight-strong);
+    white-space: nowrap;
+  }
+  td.soft {
+    color: var(--color-ink-soft);
+  }
+  .wide {
+    overflow-x: auto;
+  }
+  .cold {
+    color: var(--color-cool-text);
+    font-weight: var(--weight-strong);
+  }
+  .hot {
+    color: var(--color-warm-text);
+    font-weight: var(--weight-strong);
+  }
+`;
+
+/** A dialog on the ground colour, as everywhere. */
+export const dialogStyles = css`
+  dialog {
+    width: min(760px, calc(100vw - 2 * var(--space-3)));
+    max-height: calc(100vh - 2 * var(--space-3));
+    padding: var(--space-4);
+    overflow: auto;
+    border: 2px solid var(--color-ink-soft);
+    border-radius: var(--radius-sheet);
+    background: var(--color-ground);
+    color: var(--color-ink);
+  }
+  dialog::backdrop {
+    background: rgb(0 0 0 / 45%);
+  }
+  dialog header {
+    display: flex;
+    align-items: center;
+    justify-content: space-between;
+    gap: var(--space-3);
+    margin-bottom: var(--space-3);
+  }
+`;
+
+/** A button that says a name over what is chosen, and opens a dialog. */
+export const openerStyles = css`
+  :host {
+    display: block;
+    min-width: 0;
+  }
+  .opener {
+    display: grid;
+    align-content: center;
+    width: 100%;
+    text-align: left;
+  }
+  .opener small {
+    font-size: var(--text-caption);
+    font-weight: var(--weight-text);
+  }
+  .opener span {
+    overflow: hidden;
+    text-overflow: ellipsis;
+    white-space: nowrap;
+  }
+  .opener.set {
+    background: var(--color-press);
+    color: var(--color-on-press);
+  }
+`;
