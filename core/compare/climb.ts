@@ -1,45 +1,56 @@
 import { valueAt } from "#core/compare/hold";
 import { type SetpointCorner, setpointOnCurve } from "#core/plan/setpoint";
-import { firstRiseThrough, lastRiseThrough } from "#core/trace/crossing";
+import { firstRiseThrough, lastRiseThrough, momentAround } from "#core/trace/crossing";
 import type { TracePoint } from "#core/trace/slope";
 import type { FoundClimb } from "#core/trace/stages";
 
 /** A chamber that gains less than a kelvin in this time, well below the top, has stalled, s. */
 const STALL_SECONDS = 20;
 
+/** The soft start of a climb may lie this long before its line leaves the level, s. */
+const SOFT_START_SECONDS = 30;
+
+/** The moments between which a rate is taken come from lines over this much to either side, s. */
+const LINE_REACH_SECONDS = 8;
+
 /** Near the top a climb may slow down without having stalled, K. */
 const NEAR_TOP_KELVIN = 10;
 
 /**
- * The rate of a climb, K/min: the mean over the middle 80 % of its rise, from 10 % to 90 % (the reference
- * levels of a transition in IEEE Std 181 and IEC 60469), so that its soft ends do not count.
- * @param points    °C over seconds, smoothed
- * @param climb     where it was found
- * @param toCelsius the level that it went to
- * @param endSeconds where the climb, or the trace, ends
+ * The rate of a climb, K/min: the mean from 20 % to 90 % of its planned rise. Below lies its soft start,
+ * above the arrival; a furnace that falls behind near the top still shows (our own choice of levels).
+ * @param points      °C over seconds, smoothed
+ * @param climb       where it was found
+ * @param fromCelsius the planned level before it; where the trace left a higher one, that counts
+ * @param toCelsius   the level that it went to
+ * @param endSeconds  where the climb, or the trace, ends
  * @returns null while less than a third of the rise is done
  */
 export function climbKelvinPerMinute(
   points: readonly TracePoint[],
   climb: FoundClimb,
+  fromCelsius: number,
   toCelsius: number,
   endSeconds: number,
 ): number | null {
-  const riseKelvin = toCelsius - climb.fromCelsius;
-  const first = points.findIndex((point) => point.atSeconds >= climb.startSeconds);
+  const riseKelvin = toCelsius - fromCelsius;
+  const first = points.findIndex((point) => point.atSeconds >= climb.startSeconds - SOFT_START_SECONDS);
   const end = points.findLastIndex((point) => point.atSeconds <= endSeconds);
   if (riseKelvin <= 0 || first < 0 || end <= first) return null;
   const reachedCelsius = Math.max(...points.slice(first, end + 1).map((point) => point.celsius));
-  const upperCelsius = Math.min(climb.fromCelsius + 0.9 * riseKelvin, reachedCelsius - 0.02 * riseKelvin);
-  const lowerCelsius = climb.fromCelsius + 0.1 * riseKelvin;
-  if (upperCelsius - lowerCelsius < riseKelvin / 3) return null;
+  const upperCelsius = Math.min(fromCelsius + 0.9 * riseKelvin, reachedCelsius - 0.02 * riseKelvin);
   const upper = firstRiseThrough(points, upperCelsius, first);
-  const lower =
-    upper &&
-    (lastRiseThrough(points, lowerCelsius, first, upper.index) ??
-      firstRiseThrough(points, lowerCelsius, first));
-  if (!upper || !lower || upper.atSeconds <= lower.atSeconds) return null;
-  return ((upperCelsius - lowerCelsius) / (upper.atSeconds - lower.atSeconds)) * 60;
+  if (!upper) return null;
+  const plannedLowerCelsius = fromCelsius + 0.2 * riseKelvin;
+  const isLowerSeen = lastRiseThrough(points, plannedLowerCelsius, first, upper.index) !== null;
+  const lowerCelsius = isLowerSeen ? plannedLowerCelsius : climb.fromCelsius + 0.1 * riseKelvin;
+  const lower = lastRiseThrough(points, lowerCelsius, first, upper.index);
+  if (!lower || upperCelsius - lowerCelsius < riseKelvin / 3) return null;
+  const upperSeconds = momentAround(points, upper, upperCelsius, LINE_REACH_SECONDS);
+  const lowerSeconds = momentAround(points, lower, lowerCelsius, LINE_REACH_SECONDS);
+  return upperSeconds > lowerSeconds
+    ? ((upperCelsius - lowerCelsius) / (upperSeconds - lowerSeconds)) * 60
+    : null;
 }
 
 /**
@@ -69,13 +80,15 @@ export function climbLagKelvin(
 }
 
 /**
- * The longest time in which a climb gained nothing, well below its top, s; 0 when it never stalled.
- * @example stalledSeconds([{ atSeconds: 0, celsius: 600 }, { atSeconds: 60, celsius: 600 }, { atSeconds: 120, celsius: 760 }], 0, 120, 760) // 60.375
+ * The longest time in which a climb gained nothing, s; 0 when it never stalled. Its soft start, below
+ * `fromCelsius`, and its last kelvins below the top are not looked at.
+ * @example stalledSeconds([{ atSeconds: 0, celsius: 600 }, { atSeconds: 60, celsius: 600 }, { atSeconds: 120, celsius: 760 }], 0, 120, 510, 760) // 60.375
  */
 export function stalledSeconds(
   points: readonly TracePoint[],
   fromSeconds: number,
   toSeconds: number,
+  fromCelsius: number,
   topCelsius: number,
 ): number {
   let highestCelsius = Number.NEGATIVE_INFINITY;
@@ -84,7 +97,7 @@ export function stalledSeconds(
   let previous: TracePoint | undefined;
   for (const point of points) {
     if (point.atSeconds < fromSeconds || point.atSeconds > toSeconds) continue;
-    if (highestCelsius > topCelsius - NEAR_TOP_KELVIN) break;
+    if (point.celsius < fromCelsius || highestCelsius > topCelsius - NEAR_TOP_KELVIN) continue;
     if (point.celsius >= highestCelsius + 1) {
       const atSeconds = previous ? momentBetween(previous, point, highestCelsius + 1) : point.atSeconds;
       longest = Math.max(longest, Number.isFinite(highestCelsius) ? atSeconds - highestAtSeconds : 0);

@@ -181,16 +181,7 @@ export function comparison(plan: Plan, trace: Trace, options: ComparisonOptions)
     heatWork: heatWorkBeside(plan, clean, points, found, options),
     gaps: gaps(trace),
   };
-  const stalls = found.legs.map((leg) =>
-    leg.climb
-      ? stalledSeconds(
-          points,
-          leg.climb.startSeconds,
-          leg.climb.endSeconds ?? endSeconds,
-          leg.hold?.levelCelsius ?? topCelsius(plan),
-        )
-      : 0,
-  );
+  const stalls = planned.map((leg, index) => stallOf(leg, found.legs[index], points, endSeconds));
   return {
     ...beforeFindings,
     findings: findings(plan, beforeFindings, {
@@ -200,6 +191,19 @@ export function comparison(plan: Plan, trace: Trace, options: ComparisonOptions)
       plannedHeatWork: plannedByLeg(planned, kinetics(plan, options)),
     }),
   };
+}
+
+function stallOf(
+  leg: Leg,
+  found: FoundLeg | undefined,
+  points: readonly TracePoint[],
+  endSeconds: number,
+): number {
+  if (!found?.climb) return 0;
+  const { startSeconds, fromCelsius, endSeconds: reachedSeconds } = found.climb;
+  const topCelsius = found.hold?.levelCelsius ?? leg.toCelsius;
+  const softStartCelsius = fromCelsius + 0.1 * (topCelsius - fromCelsius);
+  return stalledSeconds(points, startSeconds, reachedSeconds ?? endSeconds, softStartCelsius, topCelsius);
 }
 
 function kinetics(plan: Plan, options: ComparisonOptions): Kinetics {
@@ -281,16 +285,16 @@ function climbBeside(
     actual: climb && {
       startSeconds: climb.startSeconds,
       lengthSeconds: Math.max(0, toSeconds - climb.startSeconds),
-      kelvinPerMinute: climbKelvinPerMinute(
-        points,
-        climb,
-        seen?.hold?.levelCelsius ?? leg.toCelsius,
-        toSeconds,
-      ),
+      kelvinPerMinute: climbKelvinPerMinute(points, climb, leg.fromCelsius, topOf(leg, seen), toSeconds),
       isComplete: climb.endSeconds !== null,
     },
     lagKelvin: climb && climbLagKelvin(points, curve, planZeroSeconds, climb.startSeconds, toSeconds),
   };
+}
+
+/** Where a climb went: its planned top, or the peak where that was never reached, °C. */
+function topOf(leg: Leg, seen: FoundLeg | undefined): number {
+  return seen?.hold && !seen.hold.isReached ? seen.hold.levelCelsius : leg.toCelsius;
 }
 
 function holdBeside(

@@ -94,7 +94,7 @@ export function findings(
     ...beside.holds.flatMap((_, index) => holdFindings(beside, grounds, index, how, share)),
     ...vacuumFindings(plan, beside, grounds),
     ...coolingFindings(beside, grounds, how, share),
-    ...beside.gaps.map((gap) => gapFinding(gap, grounds.trace, how, share)),
+    ...gapFindings(beside.gaps, grounds.trace, how, share),
     ...unfinishedFindings(beside, grounds),
   ];
   if (found.length === 0 && grounds.isFinished)
@@ -342,20 +342,21 @@ function legTop(beside: Omit<Comparison, "findings">): number {
   return beside.holds.at(-1)?.celsius ?? 0;
 }
 
-/** A gap holds no heat work; its effect is what a straight line across it would have held. */
-function gapFinding(
-  gap: Gap,
+/** Gaps hold no heat work; their effect is what straight lines across them would have held. */
+function gapFindings(
+  gaps: readonly Gap[],
   trace: Trace,
   how: Kinetics,
   share: (equivalentSeconds: number) => number,
-): Finding {
-  const ends = trace.filter(({ atSeconds }) => atSeconds === gap.fromSeconds || atSeconds === gap.toSeconds);
-  const missing = share(curveEquivalentSeconds(ends, how));
-  return finding(
-    "gap",
-    { actual: gap.toSeconds - gap.fromSeconds, planned: gap.fromSeconds },
-    missing === 0 ? 0 : -missing,
-  );
+): Finding[] {
+  if (gaps.length === 0) return [];
+  const byMoment = new Map(trace.map((sample) => [sample.atSeconds, sample]));
+  const missing = gaps.map(({ fromSeconds, toSeconds }) => {
+    const ends = [byMoment.get(fromSeconds), byMoment.get(toSeconds)].flatMap((end) => (end ? [end] : []));
+    return curveEquivalentSeconds(ends, how);
+  });
+  const silentSeconds = gaps.reduce((sum, gap) => sum + gap.toSeconds - gap.fromSeconds, 0);
+  return [finding("gap", { actual: silentSeconds }, 0 - share(missing.reduce((sum, part) => sum + part, 0)))];
 }
 
 function unfinishedFindings(beside: Omit<Comparison, "findings">, grounds: FindingGrounds): Finding[] {

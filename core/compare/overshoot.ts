@@ -13,7 +13,8 @@ export interface Excursion {
 }
 
 /**
- * Overshoot and undershoot of one hold.
+ * Overshoot and undershoot of one hold. The overshoot of the last one may come after it is over, when the
+ * hold is short; that of one before a climb ends where the climb leaves the level.
  * @param points        °C over seconds, smoothed
  * @param hold          where it was found
  * @param targetCelsius the planned temperature
@@ -27,15 +28,31 @@ export function excursion(
   noiseKelvin: number,
   endSeconds: number,
 ): Excursion {
-  const inside = clipped(points, hold.startSeconds, hold.endSeconds ?? endSeconds);
-  if (inside.length === 0) return { overshootKelvin: 0, overshootSeconds: 0, undershootKelvin: 0 };
-  const highest = Math.max(...inside.map((point) => point.celsius));
-  const lowest = Math.min(...inside.map((point) => point.celsius));
+  const keptUntilSeconds = hold.keptUntilSeconds ?? endSeconds;
+  const overUntilSeconds = hold.isLast ? endSeconds : keptUntilSeconds;
+  const above = within(points, hold.startSeconds, overUntilSeconds).map(
+    ({ celsius }) => celsius - targetCelsius,
+  );
+  const below = within(points, hold.startSeconds, keptUntilSeconds).map(
+    ({ celsius }) => targetCelsius - celsius,
+  );
+  const missingAtPeak = hold.isLast || !hold.isReached ? targetCelsius - hold.peakCelsius : 0;
+  const overshootKelvin = Math.max(0, ...above);
+  const over = clipped(points, hold.startSeconds, overUntilSeconds);
   return {
-    overshootKelvin: Math.max(0, highest - targetCelsius),
-    overshootSeconds: secondsAbove(inside, targetCelsius + Math.max(0.05, noiseKelvin)),
-    undershootKelvin: Math.max(0, targetCelsius - (hold.isReached ? lowest : highest)),
+    overshootKelvin,
+    overshootSeconds:
+      overshootKelvin > 0 ? secondsAbove(over, targetCelsius + Math.max(0.05, noiseKelvin)) : 0,
+    undershootKelvin: Math.max(0, missingAtPeak, ...(hold.isReached ? below : [])),
   };
+}
+
+function within(
+  points: readonly TracePoint[],
+  fromSeconds: number,
+  toSeconds: number,
+): readonly TracePoint[] {
+  return points.filter(({ atSeconds }) => atSeconds >= fromSeconds && atSeconds <= toSeconds);
 }
 
 /**

@@ -75,10 +75,10 @@ export const DEMONSTRATION_PLANS: readonly Plan[] = [
     name: "Demo glaze in air, two climbs",
     dryingSeconds: 240,
     closingSeconds: 120,
-    lowCelsius: LOW_CELSIUS,
+    lowCelsius: 450,
     lowHoldSeconds: 30,
     steps: [
-      { kind: "climb", toCelsius: 650, kelvinPerMinute: 60 },
+      { kind: "climb", toCelsius: 600, kelvinPerMinute: 60 },
       { kind: "hold", seconds: 60 },
       { kind: "climb", toCelsius: 730, kelvinPerMinute: 40 },
       { kind: "hold", seconds: 45 },

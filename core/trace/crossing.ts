@@ -1,4 +1,4 @@
-import type { TracePoint } from "#core/trace/slope";
+import { leastSquaresLine, momentOnLine, type TracePoint } from "#core/trace/slope";
 
 /** Where a trace passes a temperature: between `index - 1` and `index`, straight in between. */
 export interface Crossing {
@@ -60,6 +60,31 @@ export function lastFallThrough(
     if (above && above.celsius >= celsius) return { index, atSeconds: between(points, index, celsius) };
   }
   return null;
+}
+
+/**
+ * The moment of a passing, taken from the straight line through the points around it, which is quieter than
+ * the two next to it; the passing itself where there are fewer than five around, or no line.
+ * @param reachSeconds how far to look to either side
+ * @example momentAround([{ atSeconds: 0, celsius: 500 }, { atSeconds: 10, celsius: 510 }], { index: 1, atSeconds: 5 }, 505, 8) // 5
+ */
+export function momentAround(
+  points: readonly TracePoint[],
+  crossing: Crossing,
+  celsius: number,
+  reachSeconds: number,
+): number {
+  let first = crossing.index;
+  let last = crossing.index;
+  while (first > 0 && crossing.atSeconds - (points[first - 1]?.atSeconds ?? 0) <= reachSeconds) first--;
+  while (last < points.length - 1 && (points[last + 1]?.atSeconds ?? 0) - crossing.atSeconds <= reachSeconds)
+    last++;
+  if (last - first < 4) return crossing.atSeconds;
+  const line = leastSquaresLine(points.slice(first, last + 1));
+  const moment = line && momentOnLine(line, celsius);
+  return moment !== null && Math.abs(moment - crossing.atSeconds) <= reachSeconds
+    ? moment
+    : crossing.atSeconds;
 }
 
 function between(points: readonly TracePoint[], index: number, celsius: number): number {

@@ -15,9 +15,15 @@ export interface FoundClimb {
 export interface FoundHold {
   readonly startSeconds: number;
   readonly endSeconds: number | null;
+  /** The last moment before the soft start of what follows: the level is kept up to here; null while it lasts. */
+  readonly keptUntilSeconds: number | null;
   /** The planned temperature, or the peak where that was never reached, °C. */
   readonly levelCelsius: number;
   readonly isReached: boolean;
+  /** The highest of the climb and what followed, °C. */
+  readonly peakCelsius: number;
+  /** False when another climb followed. */
+  readonly isLast: boolean;
 }
 
 /** What was found of one planned climb and the hold after it. */
@@ -37,6 +43,9 @@ export const ARRIVAL_KELVIN = 3;
 
 /** The line of a climb near its top is taken over this many kelvins. */
 const TOP_LINE_KELVIN = 30;
+
+/** A climb that lingers below its top counts as holding there when it came this near, K. */
+const NEAR_MISS_KELVIN = 30;
 
 /** Slopes are taken over this much to either side, s. */
 const SLOPE_REACH_SECONDS = 8;
@@ -79,7 +88,7 @@ export function stages(points: readonly TracePoint[], planned: readonly Leg[]): 
     if (before?.hold && climb)
       found[index - 1] = {
         climb: before.climb,
-        hold: { ...before.hold, endSeconds: climb.found.startSeconds },
+        hold: endedByClimb(points, cursor, before.hold, climb),
       };
     if (!climb) {
       found.push({ climb: null, hold: null });
@@ -93,6 +102,23 @@ export function stages(points: readonly TracePoint[], planned: readonly Leg[]): 
     cursor = hold?.index ?? climb.middleIndex;
   }
   return withCooling(points, found, cursor);
+}
+
+/** A hold that the next climb ended: the climb's soft start, still below its line, is no part of the hold kept. */
+function endedByClimb(
+  points: readonly TracePoint[],
+  cursor: number,
+  hold: FoundHold,
+  climb: { found: FoundClimb; middleIndex: number },
+): FoundHold {
+  const leaving = lastRiseThrough(points, climb.found.fromCelsius, cursor, climb.middleIndex);
+  const endSeconds = climb.found.startSeconds;
+  return {
+    ...hold,
+    isLast: false,
+    endSeconds,
+    keptUntilSeconds: Math.min(endSeconds, leaving?.atSeconds ?? endSeconds),
+  };
 }
 
 function findClimb(
@@ -172,34 +198,55 @@ function findHold(
   isLast: boolean,
 ): { found: FoundHold; index: number } | null {
   const reached = arrival(points, climbIndex, leg.fromCelsius, leg.toCelsius);
-  if (reached)
-    return {
-      found: {
-        startSeconds: reached.atSeconds,
-        endSeconds: null,
-        levelCelsius: leg.toCelsius,
-        isReached: true,
-      },
-      index: reached.index,
-    };
-  const end = points.at(-1);
-  const peakCelsius = Math.max(...points.slice(climbIndex).map((point) => point.celsius));
-  if (!isLast || !end || end.celsius > peakCelsius - COOLING_KELVIN) return null;
+  const peakCelsius = highestFrom(points, climbIndex);
+  if (reached) return foundHold(reached, leg.toCelsius, peakCelsius, true);
   const turned = arrival(points, climbIndex, leg.fromCelsius, peakCelsius);
-  return (
-    turned && {
-      found: {
-        startSeconds: turned.atSeconds,
-        endSeconds: null,
-        levelCelsius: peakCelsius,
-        isReached: false,
-      },
-      index: turned.index,
-    }
-  );
+  if (!isLast || !turned || !hasTurned(points, turned.atSeconds, peakCelsius, leg)) return null;
+  return foundHold(turned, peakCelsius, peakCelsius, false);
 }
 
-/** Where the climb's last straight part, carried on, meets the hold; never later than the hold itself. */
+function foundHold(
+  { index, atSeconds }: { index: number; atSeconds: number },
+  levelCelsius: number,
+  peakCelsius: number,
+  isReached: boolean,
+): { found: FoundHold; index: number } {
+  return {
+    found: {
+      startSeconds: atSeconds,
+      endSeconds: null,
+      keptUntilSeconds: null,
+      levelCelsius,
+      isReached,
+      peakCelsius,
+      isLast: true,
+    },
+    index,
+  };
+}
+
+/** Whether a climb that never reached its top is over: it fell for good, or lingers just below. */
+function hasTurned(
+  points: readonly TracePoint[],
+  sinceSeconds: number,
+  peakCelsius: number,
+  leg: Leg,
+): boolean {
+  const end = points.at(-1);
+  if (!end) return false;
+  if (end.celsius <= peakCelsius - COOLING_KELVIN) return true;
+  const lingerSeconds = Math.max(60, (4 * ARRIVAL_KELVIN * 60) / leg.kelvinPerMinute);
+  return peakCelsius >= leg.toCelsius - NEAR_MISS_KELVIN && end.atSeconds - sinceSeconds > lingerSeconds;
+}
+
+function highestFrom(points: readonly TracePoint[], from: number): number {
+  let highest = Number.NEGATIVE_INFINITY;
+  for (let index = from; index < points.length; index++)
+    highest = Math.max(highest, points[index]?.celsius ?? highest);
+  return highest;
+}
+
+/** Where the climb's last straight part, carried on, meets the hold; never later than the trace does, or turns. */
 function arrival(
   points: readonly TracePoint[],
   climbIndex: number,
@@ -212,49 +259,59 @@ function arrival(
   if (!near) return null;
   const lineKelvin = Math.min(TOP_LINE_KELVIN, 0.4 * riseKelvin);
   const below = lastRiseThrough(points, toCelsius - nearKelvin - lineKelvin, 0, near.index);
-  const met = firstRiseThrough(points, toCelsius, near.index);
+  const met =
+    firstRiseThrough(points, toCelsius, near.index)?.atSeconds ?? highestAtSeconds(points, near.index);
   const carriedOnSeconds = below ? (nearKelvin / lineKelvin) * (near.atSeconds - below.atSeconds) : 0;
-  const atSeconds = Math.min(near.atSeconds + carriedOnSeconds, met?.atSeconds ?? Number.POSITIVE_INFINITY);
+  const atSeconds = Math.max(near.atSeconds, Math.min(near.atSeconds + carriedOnSeconds, met));
   return { index: near.index, atSeconds };
+}
+
+function highestAtSeconds(points: readonly TracePoint[], from: number): number {
+  let highest = points[from];
+  for (let index = from; index < points.length; index++) {
+    const point = points[index];
+    if (point && highest && point.celsius > highest.celsius) highest = point;
+  }
+  return highest?.atSeconds ?? 0;
 }
 
 function withCooling(points: readonly TracePoint[], found: readonly FoundLeg[], cursor: number): FoundStages {
   const lastIndex = found.findLastIndex((leg) => leg.hold !== null);
   const last = found[lastIndex];
   const isClimbingOn = found[lastIndex + 1]?.climb != null;
-  if (!last?.hold || isClimbingOn) return { legs: found, coolingStartSeconds: null };
-  const startSeconds = coolingOnset(points, cursor, last.hold);
-  if (startSeconds === null) return { legs: found, coolingStartSeconds: null };
-  const legs = found.map((leg, index) =>
-    index === lastIndex && leg.hold ? { ...leg, hold: { ...leg.hold, endSeconds: startSeconds } } : leg,
-  );
-  return { legs, coolingStartSeconds: startSeconds };
+  const cooling = last?.hold && !isClimbingOn ? coolingOnset(points, cursor, last.hold) : null;
+  if (!last?.hold || !cooling) return { legs: found, coolingStartSeconds: null };
+  const hold = { ...last.hold, endSeconds: cooling.startSeconds, keptUntilSeconds: cooling.leftSeconds };
+  return {
+    legs: found.map((leg, index) => (index === lastIndex ? { ...leg, hold } : leg)),
+    coolingStartSeconds: cooling.startSeconds,
+  };
 }
 
-/** Where the final fall, carried back, meets the level before it; null while there is no such fall. */
-function coolingOnset(points: readonly TracePoint[], holdIndex: number, hold: FoundHold): number | null {
+/** Where the final fall, carried back, meets the level before it, and where that level was left. */
+function coolingOnset(
+  points: readonly TracePoint[],
+  holdIndex: number,
+  hold: FoundHold,
+): { startSeconds: number; leftSeconds: number } | null {
   const upperCelsius = hold.levelCelsius - COOLING_KELVIN;
   const upper = lastFallThrough(points, upperCelsius, holdIndex);
   const end = points.at(-1);
   if (!upper || !end || end.atSeconds <= upper.atSeconds) return null;
   const lowerCelsius = Math.max(upperCelsius - FALL_LINE_KELVIN, end.celsius);
   const lower = points.findIndex((point, index) => index >= upper.index && point.celsius <= lowerCelsius);
-  const lowerSeconds = lastFallSeconds(points, lower, lowerCelsius);
-  if (lowerSeconds <= upper.atSeconds) return Math.max(hold.startSeconds, upper.atSeconds);
+  const fallSeconds = Math.max(1e-3, lastFallSeconds(points, lower, lowerCelsius) - upper.atSeconds);
   const line: Line = {
     atSeconds: upper.atSeconds,
     celsius: upperCelsius,
-    kelvinPerSecond: (lowerCelsius - upperCelsius) / (lowerSeconds - upper.atSeconds),
+    kelvinPerSecond: Math.min(-1e-3, (lowerCelsius - upperCelsius) / fallSeconds),
   };
-  const levelCelsius = levelBeforeFall(
-    points,
-    holdIndex,
-    upper.index,
-    hold,
-    LEAVING_SHARE * line.kelvinPerSecond,
-  );
-  const startSeconds = momentOnLine(line, levelCelsius) ?? upper.atSeconds;
-  return Math.max(hold.startSeconds, startSeconds);
+  const level = levelBeforeFall(points, holdIndex, upper.index, hold, LEAVING_SHARE * line.kelvinPerSecond);
+  const startSeconds = Math.max(hold.startSeconds, momentOnLine(line, level.celsius) ?? upper.atSeconds);
+  return {
+    startSeconds,
+    leftSeconds: Math.min(startSeconds, Math.max(hold.startSeconds, level.leftSeconds)),
+  };
 }
 
 function lastFallSeconds(points: readonly TracePoint[], index: number, celsius: number): number {
@@ -266,21 +323,25 @@ function lastFallSeconds(points: readonly TracePoint[], index: number, celsius: 
   return from.atSeconds + share * (to.atSeconds - from.atSeconds);
 }
 
-/** The level that the cooling left: the middle of the hold's last 20 s, °C. */
+/** The level that the cooling left, the middle of the hold's last 20 s, °C, and when it left it. */
 function levelBeforeFall(
   points: readonly TracePoint[],
   holdIndex: number,
   from: number,
   hold: FoundHold,
   slopeKelvinPerSecond: number,
-): number {
+): { celsius: number; leftSeconds: number } {
   for (let index = from; index > holdIndex; index--) {
     const point = points[index];
     if (!point || slopeAround(points, index) <= slopeKelvinPerSecond) continue;
-    if (point.atSeconds - hold.startSeconds < 5) return point.celsius;
-    return median(celsiusWithin(points, holdIndex, index, Math.min(20, point.atSeconds - hold.startSeconds)));
+    const heldSeconds = point.atSeconds - hold.startSeconds;
+    const celsius =
+      heldSeconds < 5
+        ? point.celsius
+        : median(celsiusWithin(points, holdIndex, index, Math.min(20, heldSeconds)));
+    return { celsius, leftSeconds: point.atSeconds };
   }
-  return hold.levelCelsius;
+  return { celsius: hold.levelCelsius, leftSeconds: hold.startSeconds };
 }
 
 function slopeAround(points: readonly TracePoint[], index: number): number {

@@ -25,14 +25,15 @@ export interface Gap {
 export const SHORTEST_GAP_SECONDS = 5;
 
 /**
- * The gaps of a trace: silences of at least `SHORTEST_GAP_SECONDS` that are also longer than four times
- * its usual step, so that an instrument which speaks every 15 s has none.
+ * The gaps of a trace: silences of at least `SHORTEST_GAP_SECONDS` that also stand out of its own steps
+ * (four times the usual one, twice that which 19 of 20 stay under), so that an instrument which speaks
+ * every 15 s, or unevenly, has none.
  * @param trace °C over seconds, in rising time
  * @returns gaps in rising time; empty when there are fewer than two samples
  * @example gaps([{ atSeconds: 0, celsius: 500 }, { atSeconds: 1, celsius: 500 }, { atSeconds: 2, celsius: 500 }, { atSeconds: 32, celsius: 520 }]) // [{ fromSeconds: 2, toSeconds: 32 }]
  */
 export function gaps(trace: Trace): Gap[] {
-  const longestStepSeconds = Math.max(SHORTEST_GAP_SECONDS, 4 * usualStepSeconds(trace));
+  const longestStepSeconds = longestOrdinaryStepSeconds(trace);
   const found: Gap[] = [];
   for (const [index, to] of trace.entries()) {
     const from = trace[index - 1];
@@ -49,7 +50,23 @@ export function gaps(trace: Trace): Gap[] {
  * @example usualStepSeconds([{ atSeconds: 0, celsius: 20 }, { atSeconds: 1, celsius: 20 }, { atSeconds: 3, celsius: 20 }, { atSeconds: 4, celsius: 20 }]) // 1
  */
 export function usualStepSeconds(trace: Trace): number {
-  const steps = trace.slice(1).map((sample, index) => sample.atSeconds - (trace[index]?.atSeconds ?? 0));
-  steps.sort((a, b) => a - b);
+  const steps = sortedStepsSeconds(trace);
   return steps[Math.floor(steps.length / 2)] ?? 0;
+}
+
+/**
+ * Silences shorter than this are steps, not gaps, s.
+ * @param trace °C over seconds, in rising time
+ * @example longestOrdinaryStepSeconds([{ atSeconds: 0, celsius: 20 }, { atSeconds: 15, celsius: 20 }, { atSeconds: 30, celsius: 20 }]) // 60
+ */
+export function longestOrdinaryStepSeconds(trace: Trace): number {
+  const steps = sortedStepsSeconds(trace);
+  const usual = steps[Math.floor(steps.length / 2)] ?? 0;
+  const nearlyLongest = steps[Math.floor(0.95 * (steps.length - 1))] ?? 0;
+  return Math.max(SHORTEST_GAP_SECONDS, 4 * usual, 2 * nearlyLongest);
+}
+
+function sortedStepsSeconds(trace: Trace): number[] {
+  const steps = trace.slice(1).map((sample, index) => sample.atSeconds - (trace[index]?.atSeconds ?? 0));
+  return steps.sort((a, b) => a - b);
 }
