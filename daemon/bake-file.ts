@@ -16,18 +16,23 @@ const COLUMNS = [
   ["heaterDutyFraction", "heater_duty_fraction"],
 ] as const;
 
+/** The first line of a bake's CSV, unit in every column's name. */
+export const CSV_HEADER = `seconds,celsius,${COLUMNS.map(([, name]) => name).join(",")}\n`;
+
+/** A bake's samples as CSV; a channel that was never measured has empty cells. */
+export async function* bakeCsv(readSamples: ReadSamples): AsyncGenerator<string> {
+  yield CSV_HEADER;
+  yield* bakeCsvRows(readSamples);
+}
+
 /**
- * A bake's samples as CSV, unit in every column's name; a channel that was never measured has no cells.
- * @param ahead what stands in front of each row, with its name for the header: `["bake", "12"]`
+ * The same without its header.
+ * @param ahead a cell in front of each row
  */
-export async function* bakeCsv(
-  readSamples: ReadSamples,
-  ahead?: readonly [name: string, cell: string],
-): AsyncGenerator<string> {
-  const [aheadName, aheadCell] = ahead ? [`${ahead[0]},`, `${ahead[1]},`] : ["", ""];
-  yield `${aheadName}seconds,celsius,${COLUMNS.map(([, name]) => name).join(",")}\n`;
+export async function* bakeCsvRows(readSamples: ReadSamples, ahead?: string): AsyncGenerator<string> {
+  const start = ahead === undefined ? "" : `${ahead},`;
   for await (const samples of portions(readSamples))
-    yield samples.map((sample) => `${aheadCell}${csvRow(sample)}\n`).join("");
+    yield samples.map((sample) => `${start}${csvRow(sample)}\n`).join("");
 }
 
 /** A bake with everything that is known of it, its samples last, as one JSON object. */

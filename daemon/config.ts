@@ -5,6 +5,7 @@ import { callOptions } from "#daemon/command/options";
 import { DaemonError } from "#daemon/errors";
 import { parsed } from "#daemon/input";
 import { parseFormat } from "#daemon/link/formats/formats";
+import type { KioskSettings } from "#shared/status";
 
 /** What `serve` may be told; the texts are checked by `configSchema`. */
 export const SERVE_OPTIONS = {
@@ -19,6 +20,8 @@ export const SERVE_OPTIONS = {
   speed: { type: "string" },
   seed: { type: "string" },
   furnaces: { type: "string" },
+  fahrenheit: { type: "boolean" },
+  "pixel-millimetres": { type: "string" },
   verbose: { type: "boolean" },
 } as const;
 
@@ -27,11 +30,25 @@ const LOOPBACK = ["127.0.0.1", "localhost", "::1"] as const;
 /** Where bakes are kept when nothing else is said. */
 export const DEFAULT_DATA_FOLDER = ".bakeside";
 
+/** The file in it; what a simulated bench fires is kept apart from the real bakes. */
+export function databaseFile(isDemonstration: boolean): string {
+  return isDemonstration ? "demo.sqlite" : "bakeside.sqlite";
+}
+
 function whole(from: number, to: number) {
   const says = `takes a whole number from ${from} to ${to}`;
   return z
     .string()
     .regex(/^\d{1,15}$/, says)
+    .transform(Number)
+    .pipe(z.number().min(from, says).max(to, says));
+}
+
+function decimal(from: number, to: number) {
+  const says = `takes a number from ${from} to ${to}`;
+  return z
+    .string()
+    .regex(/^\d{1,6}(\.\d{1,6})?$/, says)
     .transform(Number)
     .pipe(z.number().min(from, says).max(to, says));
 }
@@ -48,25 +65,23 @@ const configSchema = z.object({
     .enum(LOOPBACK, "takes 127.0.0.1, localhost or ::1: this version serves its own screen only")
     .default("127.0.0.1"),
   port: z.array(z.string().min(1).max(300)).max(32, "at most 32 furnaces").default([]),
-  format: formatText.default("auto"),
-  baud: whole(50, 4_000_000).default(9600),
+  format: formatText.optional(),
+  baud: whole(50, 4_000_000).optional(),
   name: z.string().trim().min(1).max(36).optional(),
   demo: z.boolean().default(false),
-  speed: z
-    .string()
-    .regex(/^\d{1,3}(\.\d{1,3})?$/, "takes a number from 1 to 600")
-    .transform(Number)
-    .pipe(z.number().min(1, "takes a number from 1 to 600").max(600, "takes a number from 1 to 600"))
-    .optional(),
+  speed: decimal(1, 600).optional(),
   seed: whole(0, 999_999_999_999).default(1),
   furnaces: whole(1, 16).default(2),
+  fahrenheit: z.boolean().default(false),
+  "pixel-millimetres": decimal(0.05, 1).default(0.1695),
   verbose: z.boolean().default(false),
 });
 
 /** A line to listen to, as it was given in the call. */
 export interface GivenPort {
   readonly address: string;
-  readonly name: string;
+  /** Null leaves the name that the furnace has. */
+  readonly name: string | null;
 }
 
 /** How one daemon is run. */
@@ -76,9 +91,11 @@ export interface DaemonConfig {
   /** 0 takes any free one. */
   readonly httpPort: number;
   readonly ports: readonly GivenPort[];
-  readonly format: string;
-  readonly baudRate: number;
+  /** How the lines of these ports read, and their speed; null leaves what is kept of the furnace. */
+  readonly format: string | null;
+  readonly baudRate: number | null;
   readonly isVerbose: boolean;
+  readonly settings: KioskSettings;
   /** Null without a simulated bench. */
   readonly bench: { readonly furnaces: number; readonly speed: number; readonly seed: number } | null;
 }
@@ -119,9 +136,13 @@ export function daemonConfig(
       address: portAddress(port, given.speed),
       name: furnaceName(given.name, index, given.port.length),
     })),
-    format: given.format,
-    baudRate: given.baud,
+    format: given.format ?? null,
+    baudRate: given.baud ?? null,
     isVerbose: given.verbose,
+    settings: {
+      temperatureUnit: given.fahrenheit ? "fahrenheit" : "celsius",
+      millimetresPerPixel: given["pixel-millimetres"],
+    },
     bench: given.demo
       ? { furnaces: given.furnaces, speed: given.speed ?? USUAL_BENCH_SPEED, seed: given.seed }
       : null,
@@ -145,7 +166,7 @@ function isRegularFile(path: string): boolean {
   return statSync(path, { throwIfNoEntry: false })?.isFile() ?? false;
 }
 
-function furnaceName(name: string | undefined, index: number, count: number): string {
-  if (name === undefined) return `Furnace ${index + 1}`;
+function furnaceName(name: string | undefined, index: number, count: number): string | null {
+  if (name === undefined) return null;
   return count === 1 ? name : `${name} ${index + 1}`;
 }

@@ -1,0 +1,189 @@
+import { once } from "node:events";
+import type { Server } from "node:http";
+import type { AddressInfo } from "node:net";
+import { join } from "node:path";
+import { comparison } from "#core/compare/comparison";
+import { DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE } from "#core/heat/heat-work";
+import { DEMONSTRATION_PLANS } from "#core/plan/demonstration-plans";
+import { type Clock, systemClock } from "#daemon/clock";
+import { type DaemonConfig, databaseFile } from "#daemon/config";
+import { lockDataFolder } from "#daemon/data-lock";
+import { Demonstration } from "#daemon/demonstration";
+import { DaemonError } from "#daemon/errors";
+import { FurnaceLines } from "#daemon/furnace-lines";
+import { kioskServer } from "#daemon/http/server";
+import type { Log } from "#daemon/log";
+import { programFolder } from "#daemon/program";
+import { Gateway } from "#daemon/realtime/gateway";
+import { Recorder } from "#daemon/recording/recorder";
+import { openStore, type Store } from "#daemon/store/store";
+import type { Furnace } from "#shared/furnace";
+import { type PlanRevision, planSchema } from "#shared/plan";
+import { PROTOCOL_VERSION } from "#shared/protocol";
+import type { KioskSnapshot } from "#shared/status";
+
+/** A daemon that runs. */
+export interface RunningDaemon {
+  /** Where the kiosk is served. */
+  readonly address: string;
+  /** Writes what is still in memory, closes every line and the store. */
+  close(): Promise<void>;
+}
+
+type Close = () => Promise<unknown>;
+
+/**
+ * Builds every part, wires it and starts it. A bake that was open when the last daemon ended goes on.
+ * @throws DaemonError in one line when the data folder, the store or the address cannot be had
+ */
+export async function startDaemon(
+  config: DaemonConfig,
+  log: Log,
+  clock: Clock = systemClock,
+): Promise<RunningDaemon> {
+  const closing: Close[] = [];
+  const close = async () => {
+    for (const step of closing.splice(0).reverse())
+      await step().catch((error: unknown) => log.error({ err: error }, "a part did not close well"));
+  };
+  try {
+    return { address: await openParts(config, log, clock, closing), close };
+  } catch (error) {
+    await close();
+    throw error;
+  }
+}
+
+/** @param closing gets what undoes each step, in the order of the steps */
+async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: Close[]): Promise<string> {
+  const lock = await lockDataFolder(config.dataFolder);
+  closing.push(() => lock.release());
+  const path = join(config.dataFolder, databaseFile(config.bench !== null));
+  const demonstration = config.bench && new Demonstration(config.dataFolder, config.bench, log);
+  const store = await openStore(path, clock);
+  closing.push(() => store.close());
+  let plans = await firstPlans(store);
+  if (demonstration) await demonstration.writeHistory(path, store);
+
+  const recorder = new Recorder({
+    store,
+    clock,
+    compare: comparison,
+    activationEnergyJoulesPerMole: DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE,
+    onOpenBake: (bake) => {
+      gateway.bakeChanged(bake);
+      tellFurnace(bake.bake.furnaceId);
+    },
+    onSamples: (batch) => gateway.samplesAdded(batch),
+    onFinished: (bake) => {
+      gateway.finished(bake);
+      tellFurnace(bake.furnaceId);
+    },
+    onProblem: (problem) => log.error({ err: problem }, "recording"),
+  });
+  const lines = new FurnaceLines({
+    clock,
+    onReading: (reading) => recorder.take(reading),
+    onChange: (furnaceId) => tellFurnace(furnaceId),
+    openBakeId: (furnaceId) =>
+      recorder.openBakes().find(({ bake }) => bake.furnaceId === furnaceId)?.bake.id ?? null,
+  });
+  const server = kioskServer({
+    store,
+    recording: recorder,
+    lines,
+    log,
+    kioskFolder: join(programFolder, "dist/kiosk-ui"),
+    onBegun: (furnaceId, { plan }) => {
+      if (plan) demonstration?.pressStart(furnaceId, plan.plan);
+    },
+    onPlansChanged: async () => {
+      plans = await store.plans.newest();
+      gateway.plansChanged(plans);
+    },
+  });
+  const snapshot = (): KioskSnapshot => ({
+    protocolVersion: PROTOCOL_VERSION,
+    sentAtEpochMilliseconds: clock.epochMilliseconds(),
+    isDemonstration: lines.statuses().some(({ furnace }) => furnace.isDemonstration),
+    settings: config.settings,
+    furnaces: lines.statuses(),
+    openBakes: [...recorder.openBakes()],
+    plans,
+  });
+  const gateway = new Gateway(server, {
+    log,
+    snapshot,
+    samplesAfter: (bakeId, afterSequence, limit) => recorder.samplesAfter(bakeId, afterSequence, limit),
+  });
+  const tellFurnace = (furnaceId: string) => {
+    const status = lines.status(furnaceId);
+    if (status) gateway.furnaceChanged(status);
+  };
+
+  await recorder.resume();
+  closing.push(() => recorder.close());
+  closing.push(() => lines.close());
+  const address = await listen(server, config);
+  closing.push(() => {
+    server.closeAllConnections();
+    return gateway.close();
+  });
+  if (demonstration) {
+    closing.push(() => demonstration.close());
+    await demonstration.start({ store, lines, recorder, plans });
+  } else for (const furnace of await labFurnaces(store, config)) await lines.set(furnace);
+  return address;
+}
+
+/** A technician needs something to begin with: an empty store gets the demonstration plans, marked as such. */
+async function firstPlans(store: Store): Promise<PlanRevision[]> {
+  const kept = await store.plans.newest();
+  if (kept.length > 0) return kept;
+  for (const plan of DEMONSTRATION_PLANS) await store.plans.create(planSchema.parse(plan), true);
+  return store.plans.newest();
+}
+
+/** The furnaces as kept, with what the call says about their ports; at least one, so that it can be set up. */
+async function labFurnaces(store: Store, config: DaemonConfig): Promise<Furnace[]> {
+  const kept = new Map((await store.furnaces.list()).map((furnace) => [furnace.id, furnace]));
+  const given = config.ports.length > 0 ? config.ports : kept.size === 0 ? [null] : [];
+  for (const [index, port] of given.entries()) {
+    const id = `furnace-${index + 1}`;
+    const before = kept.get(id);
+    for (const other of kept.values())
+      if (port && other.id !== id && other.port === port.address)
+        kept.set(other.id, { ...other, port: null });
+    kept.set(id, {
+      id,
+      name: port?.name ?? before?.name ?? `Furnace ${index + 1}`,
+      port: port?.address ?? null,
+      baudRate: config.baudRate ?? before?.baudRate ?? 9600,
+      format: config.format ?? before?.format ?? "auto",
+      isDemonstration: false,
+    });
+  }
+  for (const furnace of kept.values()) await store.furnaces.save(furnace);
+  return [...kept.values()];
+}
+
+async function listen(server: Server, { host, httpPort }: DaemonConfig): Promise<string> {
+  server.listen(httpPort, host);
+  try {
+    await once(server, "listening");
+  } catch (error) {
+    throw listenError(error as NodeJS.ErrnoException, host, httpPort);
+  }
+  const { port } = server.address() as AddressInfo;
+  return `http://${host.includes(":") ? `[${host}]` : host}:${port}/`;
+}
+
+function listenError(error: NodeJS.ErrnoException, host: string, port: number): DaemonError {
+  const why =
+    error.code === "EADDRINUSE"
+      ? "another program has that port. Stop it, or choose another with --http-port."
+      : error.code === "EACCES"
+        ? "this user may not use that port. Choose one above 1023 with --http-port."
+        : `${error.message}.`;
+  return new DaemonError("address-in-use", `Cannot serve the kiosk at ${host}:${port}: ${why}`, error);
+}
