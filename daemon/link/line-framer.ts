@@ -20,6 +20,8 @@ export class LineFramer {
   overlongLines = 0;
   /** Bytes that have come in, lines or not. */
   heardBytes = 0;
+  /** Bytes since the last line end, kept or not. */
+  bytesSinceLineEnd = 0;
   readonly #line = Buffer.alloc(LONGEST_LINE_BYTES + 1);
   #length = 0;
   #isOverlong = false;
@@ -48,6 +50,7 @@ export class LineFramer {
       from = at + 1;
     }
     this.#keep(chunk.subarray(from));
+    this.bytesSinceLineEnd += chunk.length - from;
   }
 
   /** No line comes out afterwards. */
@@ -73,6 +76,7 @@ export class LineFramer {
       this.#line[this.#length] = LINE_FEED;
       this.#parser.write(Buffer.from(this.#line.subarray(0, this.#length + 1)));
     }
+    this.bytesSinceLineEnd = 0;
     this.#isBegun = true;
     this.#isOverlong = false;
     this.#length = 0;

@@ -232,7 +232,7 @@ export class Link {
     const seconds = Number(
       patienceSeconds(this.#state, { silenceSeconds: this.#silenceSeconds() }).toPrecision(2),
     );
-    return (this.#framer?.heardBytes ?? 0) > 0
+    return (this.#framer?.bytesSinceLineEnd ?? 0) > 0
       ? `Bytes come from ${address}, but no line for ${seconds} s. Check the baud rate (${baudRate}) and the instrument.`
       : `Nothing from ${address} for ${seconds} s. Check the instrument and its cable; another program may be reading this port.`;
   }

@@ -200,10 +200,12 @@ function candidatesFor(field: Heard, index: number, heard: readonly Heard[]): Ca
   const unit = suffixWord(field.texts);
   if (unit) return [{ word: unit, weight: 0.95 }];
   const named = namedCandidate(field.name, values, heard);
-  return named ? [named] : candidatesBySize(values, index);
+  if (named) return [named];
+  const bySize = candidatesBySize(values, index);
+  return field.name === "" ? bySize : bySize.map(({ word, weight }) => ({ word, weight: weight / 2 }));
 }
 
-/** What a name says; `t` is the time beside a `T` or when it rises steadily, else the temperature. */
+/** What a name that is known says; `t` is the time beside a `T` or when it rises steadily, else the temperature. */
 function namedCandidate(name: string, values: readonly number[], heard: readonly Heard[]): Candidate | null {
   if (name === "t" && (heard.some((other) => other.name === "T") || isSteadyClock(values)))
     return { word: "seconds", weight: 0.95 };

@@ -77,6 +77,8 @@ const meanings: Readonly<Record<Exclude<FieldWord, "skip">, FieldMeaning>> = {
   "duty-percent": { channel: "heaterDutyFraction", canonical: (value) => value / 100, suffixes: ["%"] },
 };
 
+const unitSuffixes = new Set(Object.values(meanings).flatMap(({ suffixes }) => suffixes));
+
 /** What a channel can plausibly be, in canonical units; anything else is a garbled line. */
 const plausible: Readonly<
   Record<
@@ -171,20 +173,17 @@ type ValueResult =
 
 function fieldValue(word: Exclude<FieldWord, "skip">, text: string, hasDecimalComma: boolean): ValueResult {
   const { channel, canonical, suffixes } = meanings[word];
-  const [, digits, suffix = ""] = numberAndSuffix.exec(text) ?? [];
-  const number = digits === undefined ? null : strictNumber(digits, hasDecimalComma);
-  if (number === null) return { ok: false, why: "not a number" };
-  if (
-    suffix !== "" &&
-    !suffixes.includes(
-      suffix
-        .trim()
-        .toLowerCase()
-        .replace(/^(°|deg) /, "$1"),
-    )
-  )
+  const [, digits = "", suffix = ""] = numberAndSuffix.exec(text) ?? [];
+  const number = strictNumber(digits, hasDecimalComma);
+  const unitWritten = suffix
+    .trim()
+    .toLowerCase()
+    .replace(/^(°|deg) /, "$1");
+  if (number === null || !(unitWritten === "" || unitSuffixes.has(unitWritten)))
+    return { ok: false, why: "not a number" };
+  if (unitWritten !== "" && !suffixes.includes(unitWritten))
     return { ok: false, why: `the line says ${suffix.trim()}, the format says ${word}` };
-  const value = canonical(number);
+  const value = canonical(number) + 0; // −0 becomes 0
   const { least, most, words, unit } = plausible[channel];
   if (value < least || value > most)
     return { ok: false, why: `${words} cannot be ${Number(value.toPrecision(6))} ${unit}` };
