@@ -30,7 +30,7 @@ export function holdKept(
   endSeconds: number,
 ): HoldKept {
   const toSeconds = hold.endSeconds ?? endSeconds;
-  const inside = clipped(points, hold.startSeconds, hold.keptUntilSeconds ?? toSeconds);
+  const inside = clipped(points, hold.startSeconds, toSeconds);
   const weighted = inside.slice(1).map((to, index) => {
     const from = inside[index] ?? to;
     return { seconds: to.atSeconds - from.atSeconds, celsius: (from.celsius + to.celsius) / 2 };
