@@ -4,12 +4,12 @@ import type { AddressInfo } from "node:net";
 import { join } from "node:path";
 import { comparison } from "#core/compare/comparison";
 import { DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE } from "#core/heat/heat-work";
-import { DEMONSTRATION_PLANS } from "#core/plan/demonstration-plans";
 import { type Clock, systemClock } from "#daemon/clock";
 import { type DaemonConfig, databaseFile } from "#daemon/config";
 import { lockDataFolder } from "#daemon/data-lock";
-import { Demonstration } from "#daemon/demonstration";
+import { Demonstration, writePastBakes } from "#daemon/demonstration";
 import { DaemonError } from "#daemon/errors";
+import { plansToBeginWith } from "#daemon/first-plans";
 import { FurnaceLines } from "#daemon/furnace-lines";
 import { kioskServer } from "#daemon/http/server";
 import type { Log } from "#daemon/log";
@@ -18,7 +18,6 @@ import { Gateway } from "#daemon/realtime/gateway";
 import { Recorder } from "#daemon/recording/recorder";
 import { openStore, type Store } from "#daemon/store/store";
 import type { Furnace } from "#shared/furnace";
-import { type PlanRevision, planSchema } from "#shared/plan";
 import { PROTOCOL_VERSION } from "#shared/protocol";
 import type { KioskSnapshot } from "#shared/status";
 
@@ -59,11 +58,11 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
   const lock = await lockDataFolder(config.dataFolder);
   closing.push(() => lock.release());
   const path = join(config.dataFolder, databaseFile(config.bench !== null));
+  if (config.bench) await writePastBakes(path, config.bench, clock);
   const demonstration = config.bench && new Demonstration(config.dataFolder, config.bench, log);
   const store = await openStore(path, clock);
   closing.push(() => store.close());
-  let plans = await firstPlans(store);
-  if (demonstration) await demonstration.writeHistory(path, store);
+  let plans = await plansToBeginWith(store);
 
   const recorder = new Recorder({
     store,
@@ -131,17 +130,9 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
   });
   if (demonstration) {
     closing.push(() => demonstration.close());
-    await demonstration.start({ store, lines, recorder, plans });
+    await demonstration.start({ store, lines, recording: recorder, plans });
   } else for (const furnace of await labFurnaces(store, config)) await lines.set(furnace);
   return address;
-}
-
-/** A technician needs something to begin with: an empty store gets the demonstration plans, marked as such. */
-async function firstPlans(store: Store): Promise<PlanRevision[]> {
-  const kept = await store.plans.newest();
-  if (kept.length > 0) return kept;
-  for (const plan of DEMONSTRATION_PLANS) await store.plans.create(planSchema.parse(plan), true);
-  return store.plans.newest();
 }
 
 /** The furnaces as kept, with what the call says about their ports; at least one, so that it can be set up. */
