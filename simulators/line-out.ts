@@ -10,6 +10,8 @@ export interface LineOut {
   readonly address: string;
   /** False when the bytes were dropped, since nobody reads or the line is closed. */
   write(bytes: string | Uint8Array): boolean;
+  /** Whether anybody has it open. */
+  isListening(): boolean;
   /** Calls the listener with what comes from the far end. */
   onInput(listener: (bytes: Buffer) => void): void;
   /** Takes the line away; whoever has it open sees it vanish. */
@@ -58,6 +60,7 @@ export async function openTcpLine(tcpPort = 0): Promise<LineOut> {
       for (const socket of ready) socket.write(bytes);
       return ready.length > 0;
     },
+    isListening: () => sockets.size > 0,
     onInput(next) {
       listener = next;
     },

@@ -1,6 +1,7 @@
 import { type ChildProcessWithoutNullStreams, spawn } from "node:child_process";
 import { once } from "node:events";
 import { type LineOut, MOST_WAITING_BYTES } from "#simulators/line-out";
+import { ListenerWatch } from "#simulators/listener";
 
 /** A pseudo-terminal held open: `path` is the end that a serial port library opens. */
 export interface Pty extends LineOut {
@@ -11,6 +12,7 @@ export interface Pty extends LineOut {
 /**
  * Opens a real pseudo-terminal by the util-linux program `script`, which relays its own stdin and stdout.
  * Inside it a process that never reads or writes keeps the terminal alive; it ends with this one.
+ * What is written while nobody reads waits in `script` without limit: ask `isListening` first.
  * @throws Error when `script` is missing or no terminal can be had
  */
 export async function openPty(): Promise<Pty> {
@@ -20,6 +22,7 @@ export async function openPty(): Promise<Pty> {
   child.stderr.resume();
   const { path, holderId } = await greeting(child);
   const ended = once(child, "exit");
+  const watch = new ListenerWatch(path, [holderId, child.pid ?? holderId]);
   let isOpen = true;
   let listener: (bytes: Buffer) => void = () => {};
   child.stdout.on("data", (bytes: Buffer) => listener(bytes));
@@ -29,6 +32,7 @@ export async function openPty(): Promise<Pty> {
   return {
     path,
     address: path,
+    isListening: () => watch.isListening(),
     write(bytes) {
       if (!isOpen || child.stdin.writableLength >= MOST_WAITING_BYTES) return false;
       child.stdin.write(bytes);
