@@ -24,6 +24,9 @@ import type { Plan, PlanRevision } from "#shared/plan";
 /** Invented bakes of earlier days in a new demonstration. */
 const PAST_BAKES = 8;
 
+/** A piece is looked at when it is cool. */
+const MILLISECONDS_UNTIL_GRADED = 12 * 60_000;
+
 /** The bench's lines, by the page of line formats. */
 const BENCH_FORMAT = "pairs:s=seconds,T=celsius,P=hectopascals,D=duty-fraction";
 
@@ -37,6 +40,11 @@ export interface Stage {
   readonly lines: FurnaceLines;
   readonly recording: Recording;
   readonly plans: readonly PlanRevision[];
+}
+
+/** The wall clock of an invented day. */
+interface Label {
+  epochMilliseconds: number;
 }
 
 /** A lab of simulated furnaces to practise on; everything in it is invented and marked as a demonstration. */
@@ -120,18 +128,17 @@ function demoFurnace(id: string): Furnace {
  * @param path  file of the store, not open yet
  */
 export async function writePastBakes(path: string, settings: BenchSettings, clock: Clock): Promise<void> {
-  let labelMilliseconds = clock.epochMilliseconds();
-  const store = await openStore(path, { ...clock, epochMilliseconds: () => labelMilliseconds });
+  const label: Label = { epochMilliseconds: clock.epochMilliseconds() };
+  const store = await openStore(path, { ...clock, epochMilliseconds: () => label.epochMilliseconds });
   try {
     const { total } = await store.bakes.list({ limit: 1, offset: 0 });
     if (total > 0) return;
     const moments = pastMoments(clock.epochMilliseconds(), PAST_BAKES);
-    labelMilliseconds = moments[0] ?? labelMilliseconds;
+    label.epochMilliseconds = moments[0] ?? label.epochMilliseconds;
     const plans = await plansToBeginWith(store);
     for (const [index, bake] of (await pastBakes(PAST_BAKES, settings)).entries()) {
-      labelMilliseconds = moments[index] ?? labelMilliseconds;
-      const isNewest = index === PAST_BAKES - 1;
-      await writePastBake(store, plans, bake, index, labelMilliseconds, isNewest);
+      label.epochMilliseconds = moments[index] ?? label.epochMilliseconds;
+      await writePastBake(store, plans, bake, index, label);
     }
   } finally {
     await store.close();
@@ -143,9 +150,9 @@ async function writePastBake(
   plans: readonly PlanRevision[],
   { furnace, plan, samples }: PastBake,
   index: number,
-  startedAtEpochMilliseconds: number,
-  isNewest: boolean,
+  label: Label,
 ): Promise<void> {
+  const startedAtEpochMilliseconds = label.epochMilliseconds;
   if (!(await store.furnaces.get(furnace))) await store.furnaces.save(demoFurnace(furnace));
   const trace = samples.map(([atSeconds, celsius, hectopascals]) => ({ atSeconds, celsius, hectopascals }));
   const judged = comparison(plan, trace, {
@@ -174,8 +181,9 @@ async function writePastBake(
     gapSeconds: gaps(trace).reduce((sum, gap) => sum + gap.toSeconds - gap.fromSeconds, 0),
     comparison: comparisonSchema.parse(judged),
   });
+  label.epochMilliseconds += (trace.at(-1)?.atSeconds ?? 0) * 1000 + MILLISECONDS_UNTIL_GRADED;
   // The newest is left for whoever tries the kiosk.
-  if (!isNewest)
+  if (index < PAST_BAKES - 1)
     await store.bakes.addGrade(bakeId, {
       grade: inventedGrade(judged),
       note: "Invented",

@@ -15,7 +15,10 @@ export interface FurnaceLinesParts {
   readonly onReading: (reading: Reading) => void;
   /** Something of a furnace changed: its line, its newest reading. */
   readonly onChange: (furnaceId: string) => void;
+  /** What is not well with a line, each time that this changes. */
+  readonly onTrouble: (furnaceId: string, message: string) => void;
   readonly openBakeId: (furnaceId: string) => number | null;
+  /** Opens a line; a `Link` unless something else is given. */
   readonly linkFor?: (options: LinkOptions) => FurnaceLink;
 }
 
@@ -74,7 +77,8 @@ export class FurnaceLines {
 
   #linkFor(furnace: Furnace): FurnaceLink | null {
     if (furnace.port === null) return null;
-    const { clock, onChange, linkFor = (options) => new Link(options) } = this.#parts;
+    let told: string | null = null;
+    const { clock, onChange, onTrouble, linkFor = (options) => new Link(options) } = this.#parts;
     return linkFor({
       furnaceId: furnace.id,
       address: furnace.port,
@@ -82,7 +86,11 @@ export class FurnaceLines {
       format: furnace.format,
       clock,
       onReading: (reading) => this.#hear(reading),
-      onStatus: () => onChange(furnace.id),
+      onStatus: ({ message }) => {
+        if (message !== null && message !== told) onTrouble(furnace.id, message);
+        told = message ?? told;
+        onChange(furnace.id);
+      },
     });
   }
 

@@ -84,6 +84,7 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
     clock,
     onReading: (reading) => recorder.take(reading),
     onChange: (furnaceId) => tellFurnace(furnaceId),
+    onTrouble: (furnaceId, message) => log.warn({ furnaceId }, message),
     openBakeId: (furnaceId) =>
       recorder.openBakes().find(({ bake }) => bake.furnaceId === furnaceId)?.bake.id ?? null,
   });

@@ -10,6 +10,7 @@ const HELP = `bakeside: a furnace-side kiosk that compares a bake with its plan
       --data DIR          where bakes are kept (default: .bakeside)
       --http-port N       where the kiosk is served (default: 8460)
       --demo              a simulated bench to practise on: --furnaces N, --speed 1…600, --seed K
+      --fahrenheit        show °F; --pixel-millimetres 0.1695: the width of a pixel on this panel
       --verbose           say more on stderr
   bakeside ports [--json]               serial ports here, by stable name
   bakeside listen PORT [--json]         a few seconds of a port, and the formats that fit

@@ -2,8 +2,19 @@ import { describe, expect, it } from "vitest";
 import { FurnaceLines } from "#daemon/furnace-lines";
 import type { LinkOptions } from "#daemon/link/link";
 import type { Channels } from "#daemon/link/reading";
-import { furnaceStatusSchema } from "#shared/furnace";
+import { furnaceStatusSchema, type LinkStatus } from "#shared/furnace";
 import { FURNACE } from "#tests/helpers/kiosk-house";
+
+const QUIET: LinkStatus = {
+  kind: "waiting",
+  sinceEpochMilliseconds: 0,
+  message: null,
+  acceptedLines: 0,
+  refusedLines: 0,
+  overlongLines: 0,
+  lastRefusedLine: null,
+  format: null,
+};
 
 function lab() {
   const log: string[] = [];
@@ -14,6 +25,7 @@ function lab() {
     clock: { monotonicSeconds: () => 0, epochMilliseconds: () => 1000 },
     onReading: (reading) => read.push(reading),
     onChange: (id) => changed.push(id),
+    onTrouble: (id, message) => log.push(`${id}: ${message}`),
     openBakeId: () => 7,
     linkFor: (options) => {
       links.push(options);
@@ -33,7 +45,8 @@ function lab() {
       receivedAtSeconds: atSeconds,
       receivedAtEpochMilliseconds: atSeconds * 1000,
     });
-  return { lines, log, changed, read, say };
+  const status = (message: string | null) => links.at(-1)?.onStatus({ ...QUIET, message });
+  return { lines, log, changed, read, say, status };
 }
 
 describe("the lines of the lab", () => {
@@ -91,5 +104,12 @@ describe("the lines of the lab", () => {
     expect(lines.status("furnace-1")?.latest?.sample.celsius).toBe(700);
     await lines.set({ ...FURNACE, port: "/dev/b" });
     expect(lines.status("furnace-1")?.latest).toBeNull();
+  });
+
+  it("tell each trouble once, until there is another", async () => {
+    const { lines, log, status } = lab();
+    await lines.set({ ...FURNACE, port: "/dev/a" });
+    for (const message of ["gone", null, "gone", "gone", "silent", "gone"]) status(message);
+    expect(log).toEqual(["start /dev/a", "furnace-1: gone", "furnace-1: silent", "furnace-1: gone"]);
   });
 });

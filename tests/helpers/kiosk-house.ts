@@ -103,6 +103,7 @@ export async function openKioskHouse(): Promise<KioskHouse> {
     clock: systemClock,
     onReading: () => {},
     onChange: () => {},
+    onTrouble: () => {},
     openBakeId: (id) => recording.openBakes().find(({ bake }) => bake.furnaceId === id)?.bake.id ?? null,
     linkFor: ({ address, format }) => {
       openedPorts.push(address);
