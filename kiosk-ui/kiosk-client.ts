@@ -1,5 +1,5 @@
 import { io } from "socket.io-client";
-import { z } from "zod";
+import * as z from "zod";
 import type { KioskMessage } from "#kiosk-ui/kiosk-state";
 import { type BakeDetail, bakeDetailSchema, bakeSummarySchema } from "#shared/bake";
 import { type FurnaceStatus, furnaceStatusSchema } from "#shared/furnace";

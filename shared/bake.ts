@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { comparisonSchema } from "#shared/comparison";
 import { gradeSchema, gradeWordSchema } from "#shared/grade";
 import { planRevisionSchema } from "#shared/plan";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { sampleSchema } from "#shared/sample";
 
 /** Furnace ids are short and stable, so that they read well in files and addresses. */

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 
 /** How a piece came out, on one ordered scale from too little heat to too much. */
 export const gradeWordSchema = z.enum(["raw", "milky", "right", "glassy", "slumped"]);

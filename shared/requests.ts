@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { jobNumberSchema } from "#shared/bake";
 import { furnaceIdSchema } from "#shared/furnace";
 import { gradeWordSchema } from "#shared/grade";

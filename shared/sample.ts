@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 
 /** One moment of a bake, as it crosses a boundary; the same shape as `Sample` in `core`. */
 export const sampleSchema = z.object({

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { bakeSummarySchema } from "#shared/bake";
 import { comparisonSchema } from "#shared/comparison";
 import { furnaceStatusSchema } from "#shared/furnace";
