@@ -63,6 +63,11 @@ export class BenchProcess {
     this.#onPort = onPort;
   }
 
+  /** Its process; undefined while it does not run. */
+  get processId(): number | undefined {
+    return this.#child?.pid;
+  }
+
   /**
    * Starts it; settles when its lines are open.
    * @throws DaemonError when it is not built, or ends before it speaks

@@ -1,65 +1,20 @@
-import { type ChildProcess, execFile, spawn } from "node:child_process";
+import { type ChildProcess, execFile } from "node:child_process";
 import { readdirSync, readFileSync } from "node:fs";
 import { promisify } from "node:util";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { bakeside, buildProgram, ended, endPrograms, served } from "#tests/helpers/built-program";
 import { temporaryFolder } from "#tests/helpers/call";
 
 const exec = promisify(execFile);
 const folder = temporaryFolder();
-const running: ChildProcess[] = [];
-
-beforeAll(async () => {
-  // What is wrong with the types is told elsewhere; this only wants the program as it stands.
-  await exec("node_modules/.bin/tsc", ["-b", "core", "shared", "daemon", "simulators"]).catch(
-    () => undefined,
-  );
-  const assets = "store/migrations";
-  await exec("mkdir", ["-p", `dist/daemon/${assets}`]);
-  await exec("cp", ["-r", `daemon/${assets}/.`, `dist/daemon/${assets}`]);
-}, 120_000);
+beforeAll(buildProgram, 120_000);
 
 afterAll(() => {
-  for (const child of running) child.kill("SIGKILL");
+  endPrograms();
   folder.remove();
 });
 
-function bakeside(args: readonly string[], environment: NodeJS.ProcessEnv = {}): ChildProcess {
-  const child = spawn(process.execPath, ["dist/daemon/bakeside.cjs", ...args], {
-    env: { ...process.env, ...environment },
-    stdio: ["ignore", "pipe", "pipe"],
-  });
-  running.push(child);
-  return child;
-}
-
-async function ended(child: ChildProcess): Promise<{ code: number | null; out: string; notes: string }> {
-  let [out, notes] = ["", ""];
-  child.stdout?.on("data", (bytes) => {
-    out += bytes;
-  });
-  child.stderr?.on("data", (bytes) => {
-    notes += bytes;
-  });
-  const code = await new Promise<number | null>((resolve) => child.once("close", resolve));
-  return { code, out, notes };
-}
-
-/** A daemon of its own, once it has said where its kiosk is. */
-async function served(name: string, environment: NodeJS.ProcessEnv = {}, more: readonly string[] = []) {
-  const child = bakeside(
-    ["serve", "--http-port", "0", "--data", `${folder.path}/${name}`, ...more],
-    environment,
-  );
-  const end = ended(child);
-  const address = await new Promise<string>((resolve, reject) => {
-    child.stdout?.on("data", (bytes) => {
-      const [found] = /http:\/\/\S+/.exec(String(bytes)) ?? [];
-      if (found) resolve(found);
-    });
-    void end.then(({ notes }) => reject(new Error(notes)));
-  });
-  return { child, end, address };
-}
+const data = (name: string) => `${folder.path}/${name}`;
 
 const threads = (child: ChildProcess) => readdirSync(`/proc/${child.pid}/task`).length;
 
@@ -69,8 +24,8 @@ describe("the bakeside program", () => {
   });
 
   it("runs with sixteen threads for disk and ports, or as many as it is told", async () => {
-    const usual = await served("usual", { UV_THREADPOOL_SIZE: undefined });
-    const told = await served("told", { UV_THREADPOOL_SIZE: "5" });
+    const usual = await served(data("usual"), [], { UV_THREADPOOL_SIZE: undefined });
+    const told = await served(data("told"), [], { UV_THREADPOOL_SIZE: "5" });
     expect(threads(usual.child) - threads(told.child)).toBe(11);
     for (const { child, end } of [usual, told]) {
       child.kill("SIGTERM");
@@ -79,7 +34,7 @@ describe("the bakeside program", () => {
   });
 
   it("serves its kiosk, and a second one on the same data is refused by name", async () => {
-    const first = await served("shared");
+    const first = await served(data("shared"));
     const health = await (await fetch(`${first.address}api/health`)).json();
     expect(health).toMatchObject({ status: "ok", furnaces: [{ id: "furnace-1", link: "absent" }] });
     const second = await ended(bakeside(["serve", "--http-port", "0", "--data", `${folder.path}/shared`]));
@@ -90,13 +45,13 @@ describe("the bakeside program", () => {
     });
     first.child.kill("SIGKILL");
     await first.end;
-    const third = await served("shared");
+    const third = await served(data("shared"));
     third.child.kill("SIGINT");
     expect((await third.end).code).toBe(0);
   });
 
   it("refuses a port for its page that another program has", async () => {
-    const first = await served("one");
+    const first = await served(data("one"));
     const { port } = new URL(first.address);
     const second = await ended(bakeside(["serve", "--http-port", port, "--data", `${folder.path}/two`]));
     expect(second).toEqual({
@@ -109,13 +64,13 @@ describe("the bakeside program", () => {
   });
 
   it("keeps what the kiosk was told, also when it is killed", async () => {
-    const first = await served("kept");
+    const first = await served(data("kept"));
     const headers = { "content-type": "application/json" };
     const body = JSON.stringify({ name: "By the window", port: "tcp://127.0.0.1:9" });
     await fetch(`${first.address}api/furnaces/furnace-1`, { method: "PUT", headers, body });
     first.child.kill("SIGKILL");
     await first.end;
-    const second = await served("kept");
+    const second = await served(data("kept"));
     const { plans } = await (await fetch(`${second.address}api/plans`)).json();
     const { furnaces } = await (await fetch(`${second.address}api/health`)).json();
     expect(furnaces).toHaveLength(1);
