@@ -1,5 +1,5 @@
 import type { Writable } from "node:stream";
-import { GOOD, type Verb, WRONG_CALL, write } from "#daemon/command/output";
+import { GOOD, OWN_FAULT, type Verb, WRONG_CALL, write } from "#daemon/command/output";
 import { DaemonError } from "#daemon/errors";
 
 type Load = () => Promise<{ run: Verb }>;
@@ -52,7 +52,7 @@ export async function runAsProgram(): Promise<void> {
   };
   process.stdout.on("error", onGone);
   process.stderr.on("error", onGone);
-  process.exit(await commandLine(argv, process.stdout, process.stderr));
+  process.exit(await commandLine(argv, process.stdout, process.stderr).catch(ownFault));
 }
 
 /** A verb that says its texts at once, short as they are. */
@@ -66,6 +66,12 @@ function withTexts(
     run: (args, out, notes) =>
       runVerb(args, { stdout: (text) => out.write(text), stderr: (text) => notes.write(text) }),
   };
+}
+
+/** A fault of ours must not pass for what the data says. */
+function ownFault(error: unknown): number {
+  process.stderr.write(`bakeside met a fault of its own: ${error instanceof Error ? error.stack : error}\n`);
+  return OWN_FAULT;
 }
 
 function verbOf(argv: readonly string[]): { load: Load; args: readonly string[] } {

@@ -10,6 +10,8 @@ export const GOOD = 0;
 export const SAYS_NO = 1;
 /** The call or the input is wrong. */
 export const WRONG_CALL = 2;
+/** We are wrong; the number that sysexits.h has for it. */
+export const OWN_FAULT = 70;
 
 /** Writes text, and waits while the reader is slower than we are. */
 export async function write(out: Writable, text: string): Promise<void> {

@@ -176,10 +176,13 @@ function columnFor(
   return column;
 }
 
-/** `temperature_celsius` → `celsius`, `time [s]` → `s`; a short sign counts in brackets alone: `temp_min`. */
+/**
+ * `temperature_celsius` → `celsius`, `time [s]` → `s`, `temp_K` → `k`. What ends in `_min` may be a lowest
+ * temperature as well as minutes, so it counts in brackets only.
+ */
 function trailingUnit(name: string): string {
-  const [, bracketed, word = ""] = /[[(]\s*([^\])]+?)\s*[\])]$|([\p{L}]{4,}|[hk]pa)$/u.exec(name) ?? [];
-  return bracketed ?? word;
+  const units = /[[(]\s*([^\])]+?)\s*[\])]$|[_ ](°?[cfk]|s|sec)$|(\p{L}{4,}|[hk]pa)$/u.exec(name) ?? [];
+  return units[1] ?? units[2] ?? units[3] ?? "";
 }
 
 /** Reads one cell of a row; null when it is empty or says that there is no reading. */

@@ -20,6 +20,7 @@ describe("a trace file", () => {
     { what: "tabs",                           csv: "seconds\tcelsius\n0\t500\n1\t501" },
     { what: "units behind a name",            csv: "elapsed_seconds,temp_celsius\n0,500\n1,501" },
     { what: "signs in brackets",              csv: "Time [s],Temperature (°C)\n0,500\n1,501" },
+    { what: "signs behind a name",            csv: "time_s,shroud_C\n0,500\n1,501" },
     { what: "exponents",                      csv: "seconds,celsius\n0,5e2\n1,5.01E+2" },
   ])("is read with $what", ({ csv }) => {
     expect(parseTrace(csv, "t.csv").trace).toEqual([
