@@ -13,8 +13,8 @@ import {
 import type { Clock } from "#daemon/clock";
 import { plansToBeginWith } from "#daemon/first-plans";
 import type { FurnaceLines } from "#daemon/furnace-lines";
-import type { Recording } from "#daemon/http/parts";
 import type { Log } from "#daemon/log";
+import type { Recorder } from "#daemon/recording/recorder";
 import { openStore, type Store } from "#daemon/store/store";
 import { comparisonSchema } from "#shared/comparison";
 import type { Furnace } from "#shared/furnace";
@@ -38,7 +38,7 @@ const BUSY_AFTER_MILLISECONDS = 4_000;
 export interface Stage {
   readonly store: Store;
   readonly lines: FurnaceLines;
-  readonly recording: Recording;
+  readonly recorder: Recorder;
   readonly plans: readonly PlanRevision[];
 }
 
@@ -85,14 +85,14 @@ export class Demonstration {
   }
 
   /** Starts one bake where nobody has begun any, once that furnace is heard and at rest. */
-  async #makeBusy({ lines, recording, plans }: Stage): Promise<void> {
+  async #makeBusy({ lines, recorder, plans }: Stage): Promise<void> {
     const status = lines.status(BUSY_FURNACE);
     const plan = plans[0];
     if (status?.latest === null || status?.openBakeId) return;
     if (this.#busy) clearInterval(this.#busy);
     if (!status || !plan) return;
     try {
-      await recording.begin(BUSY_FURNACE, { planId: plan.planId, jobNumber: "DEMO-LIVE" });
+      await recorder.begin(BUSY_FURNACE, { planId: plan.planId, jobNumber: "DEMO-LIVE" });
       this.pressStart(BUSY_FURNACE, plan.plan);
     } catch (error) {
       this.#log.warn({ err: error }, "the demonstration could not begin a bake by itself");
@@ -164,6 +164,7 @@ async function writePastBake(
     plan: plans.find((revision) => revision.plan.name === plan.name) ?? null,
     jobNumber: `DEMO-${String(index + 1).padStart(3, "0")}`,
     state: "running",
+    isBegunByHand: false,
     startedAtEpochMilliseconds,
     restCelsius: trace[0]?.celsius ?? null,
   });

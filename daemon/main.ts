@@ -78,7 +78,7 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
       gateway.finished(bake);
       tellFurnace(bake.furnaceId);
     },
-    onProblem: (problem) => log.error({ err: problem }, "recording"),
+    onProblem: (message) => log.error(message),
   });
   const lines = new FurnaceLines({
     clock,
@@ -90,7 +90,7 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
   });
   const server = kioskServer({
     store,
-    recording: recorder,
+    recorder,
     lines,
     log,
     kioskFolder: join(programFolder, "dist/kiosk-ui"),
@@ -108,7 +108,7 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
     isDemonstration: lines.statuses().some(({ furnace }) => furnace.isDemonstration),
     settings: config.settings,
     furnaces: lines.statuses(),
-    openBakes: [...recorder.openBakes()],
+    openBakes: recorder.openBakes(),
     plans,
   });
   const gateway = new Gateway(server, {
@@ -131,7 +131,7 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
   });
   if (demonstration) {
     closing.push(() => demonstration.close());
-    await demonstration.start({ store, lines, recording: recorder, plans });
+    await demonstration.start({ store, lines, recorder, plans });
   } else for (const furnace of await labFurnaces(store, config)) await lines.set(furnace);
   return address;
 }

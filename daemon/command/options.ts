@@ -3,6 +3,11 @@ import { DaemonError } from "#daemon/errors";
 
 type Options = NonNullable<ParseArgsConfig["options"]>;
 
+/** A call as it was understood. */
+export type Call<O extends Options> = ReturnType<
+  typeof parseArgs<{ args: string[]; options: O; allowPositionals: true; strict: true }>
+>;
+
 /**
  * The options and the plain words of a call.
  * @param words how many plain words the verb wants, and what they are called
@@ -13,7 +18,7 @@ export function callOptions<O extends Options>(
   args: readonly string[],
   options: O,
   words: readonly string[] = [],
-) {
+): Call<O> {
   const call = understood(verb, args, options);
   if (call.positionals.length < words.length)
     throw wrongCall(verb, `${words[call.positionals.length]} is missing`);
@@ -43,7 +48,7 @@ export function wrongCall(verb: string, why: string, cause?: unknown): DaemonErr
   return new DaemonError("input-refused", `bakeside ${verb}: ${why}. See: bakeside help`, cause);
 }
 
-function understood<O extends Options>(verb: string, args: readonly string[], options: O) {
+function understood<O extends Options>(verb: string, args: readonly string[], options: O): Call<O> {
   try {
     return parseArgs({ args: [...args], options, allowPositionals: true, strict: true });
   } catch (error) {

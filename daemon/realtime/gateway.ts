@@ -5,11 +5,12 @@ import { strangerRefusal } from "#daemon/http/own-page";
 import type { Log } from "#daemon/log";
 import { Outbox } from "#daemon/realtime/outbox";
 import { SampleBatches } from "#daemon/realtime/sample-batches";
+import type { Recorder } from "#daemon/recording/recorder";
 import type { BakeSummary } from "#shared/bake";
 import type { FurnaceStatus } from "#shared/furnace";
 import type { PlanRevision } from "#shared/plan";
 import type { DaemonEvents, PageEvents } from "#shared/protocol";
-import type { Sample, SampleBatch } from "#shared/sample";
+import type { SampleBatch } from "#shared/sample";
 import type { KioskSnapshot, OpenBake } from "#shared/status";
 
 const FURNACE_MILLISECONDS = 250;
@@ -36,7 +37,7 @@ export interface GatewayParts {
   /** Everything, as it stands this moment. */
   readonly snapshot: () => KioskSnapshot;
   /** Samples of a bake after a sequence number; none for a bake that is not known. */
-  readonly samplesAfter: (bakeId: number, afterSequence: number, limit: number) => Promise<readonly Sample[]>;
+  readonly samplesAfter: Recorder["samplesAfter"];
 }
 
 type PageSocket = Socket<PageEvents, DaemonEvents>;
@@ -137,8 +138,7 @@ export class Gateway {
     }
     const { bakeId, afterSequence } = asked.data;
     try {
-      const samples = await this.#parts.samplesAfter(bakeId, afterSequence, MOST_SAMPLES);
-      answer({ bakeId, fromSequence: afterSequence + 1, samples, isLast: samples.length < MOST_SAMPLES });
+      answer(await this.#parts.samplesAfter(bakeId, afterSequence, MOST_SAMPLES));
     } catch (error) {
       this.#parts.log.error({ err: error, bakeId }, "samples could not be read for a page");
       answer({ bakeId, fromSequence: afterSequence + 1, samples: [], isLast: true });

@@ -4,6 +4,7 @@ export class Outbox<Key, Value> {
   readonly #send: (value: Value) => void;
   readonly #waiting = new Map<Key, Value>();
   readonly #pauses = new Map<Key, NodeJS.Timeout>();
+  #isClosed = false;
 
   /**
    * @param milliseconds the shortest time between two sendings of one key
@@ -16,6 +17,7 @@ export class Outbox<Key, Value> {
 
   /** Takes the newest value of a key. */
   put(key: Key, value: Value): void {
+    if (this.#isClosed) return;
     if (this.#pauses.has(key)) {
       this.#waiting.set(key, value);
       return;
@@ -34,6 +36,7 @@ export class Outbox<Key, Value> {
 
   /** Sends nothing more. */
   close(): void {
+    this.#isClosed = true;
     for (const pause of this.#pauses.values()) clearTimeout(pause);
     this.#pauses.clear();
     this.#waiting.clear();

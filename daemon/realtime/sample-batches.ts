@@ -6,6 +6,7 @@ export class SampleBatches {
   readonly #send: (batch: SampleBatch) => void;
   readonly #gathered = new Map<number, SampleBatch>();
   #timer: NodeJS.Timeout | null = null;
+  #isClosed = false;
 
   constructor(milliseconds: number, send: (batch: SampleBatch) => void) {
     this.#milliseconds = milliseconds;
@@ -14,6 +15,7 @@ export class SampleBatches {
 
   /** Takes samples; those that do not follow on the gathered ones are sent on their own. */
   add(batch: SampleBatch): void {
+    if (this.#isClosed) return;
     const before = this.#gathered.get(batch.bakeId);
     const follows = before && before.fromSequence + before.samples.length === batch.fromSequence;
     if (before && !follows) this.#send(before);
@@ -35,6 +37,7 @@ export class SampleBatches {
 
   /** Sends nothing more. */
   close(): void {
+    this.#isClosed = true;
     if (this.#timer) clearTimeout(this.#timer);
     this.#timer = null;
     this.#gathered.clear();

@@ -2,84 +2,30 @@ import { once } from "node:events";
 import type { Server } from "node:http";
 import type { AddressInfo } from "node:net";
 import { pino } from "pino";
+import { comparison } from "#core/compare/comparison";
+import { DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE } from "#core/heat/heat-work";
 import { systemClock } from "#daemon/clock";
-import { DaemonError } from "#daemon/errors";
 import { FurnaceLines } from "#daemon/furnace-lines";
-import type { HttpParts, Recording } from "#daemon/http/parts";
+import type { HttpParts } from "#daemon/http/parts";
 import { kioskServer } from "#daemon/http/server";
+import { Recorder } from "#daemon/recording/recorder";
 import { openStore, type Store } from "#daemon/store/store";
 import type { BakeDetail } from "#shared/bake";
 import type { Furnace } from "#shared/furnace";
-import type { OpenBake } from "#shared/status";
 import { temporaryFolder } from "#tests/helpers/call";
 
-/** A kiosk's HTTP side over a real store, with links and a recorder that do as little as they can. */
+/** A kiosk's HTTP side over a real store, and a real recorder; its links do nothing. */
 export interface KioskHouse {
   readonly address: string;
   readonly server: Server;
   readonly store: Store;
   readonly lines: FurnaceLines;
-  readonly recording: PlainRecording;
+  readonly recorder: Recorder;
   /** Addresses of the links, in the order of their opening. */
   readonly openedPorts: string[];
   readonly begun: BakeDetail[];
   readonly kioskFolder: ReturnType<typeof temporaryFolder>;
   close(): Promise<void>;
-}
-
-/** Writes what it is asked straight into the store. */
-export class PlainRecording implements Recording {
-  readonly #store: Store;
-  #open: OpenBake[] = [];
-
-  constructor(store: Store) {
-    this.#store = store;
-  }
-
-  async begin(furnaceId: string, { planId, jobNumber }: { planId: number; jobNumber: string | null }) {
-    if (this.#open.some(({ bake }) => bake.furnaceId === furnaceId))
-      throw new DaemonError("conflict", `${furnaceId} has an open bake already. Close it first.`);
-    const plan = await this.#store.plans.get(planId);
-    if (!plan) throw new DaemonError("not-found", `There is no plan ${planId}.`);
-    const state = "waiting" as const;
-    const startedAtEpochMilliseconds = 1_760_000_000_000;
-    const id = await this.#store.bakes.create({
-      furnaceId,
-      plan,
-      jobNumber,
-      state,
-      startedAtEpochMilliseconds,
-      restCelsius: null,
-    });
-    const detail = await this.#store.bakes.detail(id);
-    if (detail) this.#open = [...this.#open, { bake: detail.bake, plan, comparison: null }];
-  }
-
-  async assign(bakeId: number, patch: Parameters<Recording["assign"]>[1]) {
-    const { planId, ...change } = patch;
-    const plan = planId === undefined || planId === null ? planId : await this.#store.plans.get(planId);
-    if (planId && !plan) throw new DaemonError("not-found", `There is no plan ${planId}.`);
-    await this.#store.bakes.update(bakeId, { ...change, plan });
-  }
-
-  async closeBake(bakeId: number) {
-    const samples = await this.#store.bakes.samples(bakeId);
-    await this.#store.bakes.close(bakeId, {
-      lengthSeconds: samples.at(-1)?.atSeconds ?? 0,
-      peakCelsius: null,
-      gapSeconds: 0,
-      comparison: null,
-    });
-    this.#open = this.#open.filter(({ bake }) => bake.id !== bakeId);
-  }
-
-  grade(bakeId: number, request: Parameters<Recording["grade"]>[1]) {
-    return this.#store.bakes.addGrade(bakeId, request);
-  }
-
-  openBakes() {
-    return this.#open;
-  }
 }
 
 export const FURNACE: Furnace = {
@@ -96,7 +42,16 @@ export async function openKioskHouse(): Promise<KioskHouse> {
   const data = temporaryFolder();
   const kioskFolder = temporaryFolder();
   const store = await openStore(`${data.path}/test.sqlite`);
-  const recording = new PlainRecording(store);
+  const recorder = new Recorder({
+    store,
+    clock: systemClock,
+    compare: comparison,
+    activationEnergyJoulesPerMole: DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE,
+    onOpenBake: () => {},
+    onSamples: () => {},
+    onFinished: () => {},
+    onProblem: () => {},
+  });
   const openedPorts: string[] = [];
   const begun: BakeDetail[] = [];
   const lines = new FurnaceLines({
@@ -104,7 +59,7 @@ export async function openKioskHouse(): Promise<KioskHouse> {
     onReading: () => {},
     onChange: () => {},
     onTrouble: () => {},
-    openBakeId: (id) => recording.openBakes().find(({ bake }) => bake.furnaceId === id)?.bake.id ?? null,
+    openBakeId: (id) => recorder.openBakes().find(({ bake }) => bake.furnaceId === id)?.bake.id ?? null,
     linkFor: ({ address, format }) => {
       openedPorts.push(address);
       return { start: () => {}, close: async () => {}, status: { ...QUIET_LINK, format } };
@@ -114,7 +69,7 @@ export async function openKioskHouse(): Promise<KioskHouse> {
   await lines.set(FURNACE);
   const parts: HttpParts = {
     store,
-    recording,
+    recorder,
     lines,
     log: pino({ level: "silent" }),
     kioskFolder: kioskFolder.path,
@@ -129,7 +84,7 @@ export async function openKioskHouse(): Promise<KioskHouse> {
     server,
     store,
     lines,
-    recording,
+    recorder,
     openedPorts,
     begun,
     kioskFolder,
@@ -137,6 +92,7 @@ export async function openKioskHouse(): Promise<KioskHouse> {
       server.close();
       server.closeAllConnections();
       await lines.close();
+      await recorder.close();
       await store.close();
       data.remove();
       kioskFolder.remove();

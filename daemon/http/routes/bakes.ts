@@ -4,7 +4,6 @@ import { type Response, Router } from "express";
 import { z } from "zod";
 import { decimate } from "#core/trace/decimate";
 import { bakeCsv, bakeJson, type ReadSamples, samplesJson } from "#daemon/bake-file";
-import { bakeDetail } from "#daemon/http/bake-detail";
 import type { HttpParts } from "#daemon/http/parts";
 import { numberInPath, requestBody } from "#daemon/http/refusal";
 import { parsed } from "#daemon/input";
@@ -18,8 +17,7 @@ const samplesQuerySchema = z.strictObject({
 const POINTS_PER_COLUMN = 4;
 
 /** `/api/bakes`: past and open bakes, their samples, grades and files. */
-export function bakeRoutes(parts: HttpParts): Router {
-  const { store, recording } = parts;
+export function bakeRoutes({ store, recorder }: HttpParts): Router {
   const router = Router();
   const idOf = (text: unknown) => numberInPath(text, "bake");
   const reader =
@@ -31,11 +29,11 @@ export function bakeRoutes(parts: HttpParts): Router {
     response.json(await store.bakes.list(parsed(bakeFilterSchema, request.query, "The filter")));
   });
   router.get("/:id", async (request, response) => {
-    response.json(await bakeDetail(parts, idOf(request.params.id)));
+    response.json(await recorder.detail(idOf(request.params.id)));
   });
   router.get("/:id/samples", async (request, response) => {
     const { maximumPoints } = parsed(samplesQuerySchema, request.query, "The question");
-    const { bake } = await bakeDetail(parts, idOf(request.params.id));
+    const { bake } = await recorder.detail(idOf(request.params.id));
     if (maximumPoints === undefined) {
       await send(response, "application/json", enclosed(samplesJson(reader(bake.id))));
       return;
@@ -44,29 +42,25 @@ export function bakeRoutes(parts: HttpParts): Router {
     response.json({ samples: decimate(await store.bakes.samples(bake.id), columns) });
   });
   router.get("/:id/export.csv", async (request, response) => {
-    const { bake } = await bakeDetail(parts, idOf(request.params.id));
+    const { bake } = await recorder.detail(idOf(request.params.id));
     response.attachment(`bake-${bake.id}.csv`);
     await send(response, "text/csv; charset=utf-8", bakeCsv(reader(bake.id)));
   });
   router.get("/:id/export.json", async (request, response) => {
-    const detail = await bakeDetail(parts, idOf(request.params.id));
+    const detail = await recorder.detail(idOf(request.params.id));
     response.attachment(`bake-${detail.bake.id}.json`);
     await send(response, "application/json", bakeJson(detail, reader(detail.bake.id)));
   });
   router.patch("/:id", async (request, response) => {
     const id = idOf(request.params.id);
-    await recording.assign(id, requestBody(bakePatchSchema, request));
-    response.json(await bakeDetail(parts, id));
+    response.json(await recorder.assign(id, requestBody(bakePatchSchema, request)));
   });
   router.post("/:id/grades", async (request, response) => {
     const id = idOf(request.params.id);
-    await recording.grade(id, requestBody(gradeRequestSchema, request));
-    response.json(await bakeDetail(parts, id));
+    response.json(await recorder.grade(id, requestBody(gradeRequestSchema, request)));
   });
   router.post("/:id/close", async (request, response) => {
-    const id = idOf(request.params.id);
-    await recording.closeBake(id);
-    response.json(await bakeDetail(parts, id));
+    response.json(await recorder.closeBake(idOf(request.params.id)));
   });
   return router;
 }

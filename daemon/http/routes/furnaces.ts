@@ -1,7 +1,6 @@
 import { Router } from "express";
 import { portAddress } from "#daemon/config";
 import { DaemonError } from "#daemon/errors";
-import { bakeDetail } from "#daemon/http/bake-detail";
 import type { HttpParts } from "#daemon/http/parts";
 import { requestBody } from "#daemon/http/refusal";
 import { parsed } from "#daemon/input";
@@ -13,8 +12,7 @@ const MOST_FURNACES = 32;
 const PORT_FORM = /^(?:\/|tcp:\/\/|file:\/)/;
 
 /** `/api/furnaces`: who is heard where, and *Begin*. */
-export function furnaceRoutes(parts: HttpParts): Router {
-  const { store, recording, lines } = parts;
+export function furnaceRoutes({ store, recorder, lines, onBegun }: HttpParts): Router {
   const router = Router();
 
   router.put("/:id", async (request, response) => {
@@ -38,14 +36,8 @@ export function furnaceRoutes(parts: HttpParts): Router {
   router.post("/:id/begin", async (request, response) => {
     const id = parsed(furnaceIdSchema, request.params.id, "The furnace's id");
     const asked = requestBody(beginRequestSchema, request);
-    if (!lines.status(id))
-      throw new DaemonError("not-found", `There is no furnace ${id}. Add it in Upkeep first.`);
-    await recording.begin(id, asked);
-    const open = recording.openBakes().find(({ bake }) => bake.furnaceId === id);
-    if (!open)
-      throw new DaemonError("conflict", `The bake on ${id} is closed again already. Begin once more.`);
-    const detail = await bakeDetail(parts, open.bake.id);
-    parts.onBegun(id, detail);
+    const detail = await recorder.begin(id, asked);
+    onBegun(id, detail);
     response.json(detail);
   });
   return router;

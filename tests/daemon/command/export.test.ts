@@ -22,6 +22,7 @@ beforeAll(async () => {
       plan: null,
       jobNumber,
       state: "running",
+      isBegunByHand: false,
       startedAtEpochMilliseconds: 0,
       restCelsius: 500,
     });

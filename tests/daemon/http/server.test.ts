@@ -22,14 +22,18 @@ beforeAll(async () => {
   const [plan] = DEMONSTRATION_PLANS;
   if (!plan) throw new RangeError("a demonstration plan is required");
   planId = (await house.store.plans.create(plan as never, true)).planId;
-  await house.recording.begin("furnace-1", { planId, jobNumber: "A-1" });
-  bakeId = house.recording.openBakes()[0]?.bake.id ?? 0;
-  await house.store.bakes.appendSamples(
-    bakeId,
-    0,
-    SAMPLES.map((sample) => ({ ...sample, receivedAtEpochMilliseconds: 0 })),
-  );
-  await house.recording.closeBake(bakeId);
+  const begun = await house.recorder.begin("furnace-1", { planId, jobNumber: "A-1" });
+  bakeId = begun.bake.id;
+  for (const { atSeconds, celsius, hectopascals } of SAMPLES)
+    house.recorder.take({
+      furnaceId: "furnace-1",
+      instrumentSeconds: atSeconds,
+      celsius,
+      hectopascals,
+      receivedAtSeconds: atSeconds,
+      receivedAtEpochMilliseconds: begun.bake.startedAtEpochMilliseconds + atSeconds * 1000,
+    });
+  await house.recorder.closeBake(bakeId);
 });
 
 afterAll(() => house.close());

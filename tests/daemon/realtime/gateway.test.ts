@@ -33,7 +33,9 @@ beforeEach(async () => {
     snapshot: () => SNAPSHOT,
     samplesAfter: async (bakeId, after, limit) => {
       if (bakeId === 13) throw new Error("a broken disk");
-      return bakeId === 1 ? KEPT.slice(after + 1, after + 1 + limit) : [];
+      const kept = bakeId === 1 ? KEPT : [];
+      const isLast = after + 1 + limit >= kept.length;
+      return { bakeId, fromSequence: after + 1, samples: kept.slice(after + 1, after + 1 + limit), isLast };
     },
   });
   server.listen(0, "127.0.0.1");
@@ -165,7 +167,7 @@ describe("the gateway", () => {
     ])
       socket.emit("samples-after", bad as never, (answer) => answered.push(answer));
     socket.emit("samples-after", { bakeId: 1, afterSequence: -1 }, "no function" as never);
-    socket.emit("shutdown" as never);
+    (socket as Socket).emit("shutdown");
     const { samples } = await socket.emitWithAck("samples-after", { bakeId: 1, afterSequence: 11_998 });
     expect(samples).toHaveLength(1);
     expect(answered).toEqual([]);
