@@ -113,6 +113,16 @@ export function pressureText(hectopascals: number): string {
   return `${numberText(hectopascals, hectopascals < 10 ? 1 : 0)}${THIN_JOIN}hPa`;
 }
 
+const COUNT_FORMAT = new Intl.NumberFormat("en-GB");
+
+/**
+ * A count, grouped by thousands.
+ * @example countText(48213) // "48,213"
+ */
+export function countText(count: number): string {
+  return COUNT_FORMAT.format(count);
+}
+
 /** The time of the day by this machine's time zone, 24 hours: "14:05". */
 export function timeOfDayText(epochMilliseconds: number): string {
   const date = new Date(epochMilliseconds);

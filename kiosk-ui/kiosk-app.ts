@@ -1,7 +1,6 @@
 import "@fontsource-variable/atkinson-hyperlegible-next/index.css";
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, query, state } from "lit/decorators.js";
-import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-places";
 import "#kiosk-ui/screens/now/kiosk-now";
 import "#kiosk-ui/screens/past-bakes/kiosk-past-bakes";
@@ -94,16 +93,14 @@ export class KioskApp extends LitElement {
       .screen > * {
         height: 100%;
       }
-      kiosk-foot {
-        flex: none;
-      }
       .back {
         display: flex;
         gap: var(--touch-gap);
         min-width: 0;
       }
       .back button {
-        flex: 0 1 460px;
+        flex: 0 1 auto;
+        min-width: min(340px, 100%);
         text-align: left;
         font-size: var(--text-lead);
       }
@@ -112,10 +109,6 @@ export class KioskApp extends LitElement {
         margin-top: 3px;
         font-size: var(--text-label);
         font-weight: var(--weight-text);
-      }
-      .back p {
-        align-self: center;
-        padding-left: var(--space-2);
       }
       .wait {
         display: grid;
@@ -227,13 +220,11 @@ export class KioskApp extends LitElement {
           .isBusy=${this._isBusy}
         ></kiosk-now>
       </div>`;
-    return html`<div class="screen">${this.#renderOtherPlace(this._place)}</div>
-      <kiosk-foot>
-        <div class="back">${this.#renderWayBack()}</div>
-      </kiosk-foot>`;
+    return html`<div class="screen">${this.#renderOtherPlace(this._place)}</div>`;
   }
 
   #renderOtherPlace(place: Exclude<Place, "now">) {
+    const waysBack = this.#renderWaysBack();
     switch (place) {
       case "past-bakes":
         return html`<kiosk-past-bakes
@@ -241,23 +232,23 @@ export class KioskApp extends LitElement {
           .furnaces=${this._state.furnaces}
           .plans=${this._state.plans}
           .unit=${this.#unit}
-        ></kiosk-past-bakes>`;
+          >${waysBack}</kiosk-past-bakes
+        >`;
       case "plans":
-        return html`<kiosk-plans .state=${this._state} .unit=${this.#unit}></kiosk-plans>`;
+        return html`<kiosk-plans .state=${this._state} .unit=${this.#unit}>${waysBack}</kiosk-plans>`;
       case "upkeep":
-        return html`<kiosk-upkeep
-          .state=${this._state}
-          .ports=${this._ports}
-          @ports-wanted=${this.#fetchPorts}
-        ></kiosk-upkeep>`;
+        return html`<kiosk-upkeep .state=${this._state} .ports=${this._ports} @ports-wanted=${this.#fetchPorts}
+          >${waysBack}</kiosk-upkeep
+        >`;
     }
   }
 
   /** From every other place each open bake is one tap away. */
-  #renderWayBack() {
+  #renderWaysBack() {
     const { openBakes } = this._state;
-    if (openBakes.length === 0) return html`<p class="soft">${words.elsewhere.none}</p>`;
-    return openBakes.map((bake) => this.#renderWayTo(bake));
+    return openBakes.length === 0
+      ? nothing
+      : html`<div class="back">${openBakes.map((bake) => this.#renderWayTo(bake))}</div>`;
   }
 
   #renderWayTo({ bake, comparison }: BakeInView) {

@@ -59,6 +59,7 @@ export const words = {
     begin: "Begin",
     look: "Look",
     atRest: "At rest",
+    unheard: "Not heard now",
     waiting: (plan: string) => `Begun: ${plan}`,
     running: (plan: string) => `Baking: ${plan}`,
     runningWithoutPlan: "Baking without a plan",
@@ -123,6 +124,7 @@ export const words = {
     right: "right",
     excess: "excess",
     windowNote: "The window of ±10 % is for demonstration.",
+    windowNoteBrief: "window ±10 %, for demonstration",
     findings: "Seen so far",
     quiet: "Quiet",
     quietOn: "Quiet is on",
@@ -152,8 +154,9 @@ export const words = {
       cooling: "Cooling.",
       done: "The bake is over.",
     },
-    coolingDetail: "The muffle and the piece stay hot long after it opens.",
     noFindings: "Nothing to do.",
+    disconnected: "This screen no longer hears the daemon.",
+    disconnectedDetail: "It looks again by itself. Look at the furnace until it is back.",
     others: (count: number) =>
       count === 1 ? "One more finding: see This bake." : `${count} more findings: see This bake.`,
     withoutPlan: "Recording without a plan.",
@@ -184,7 +187,7 @@ export const words = {
     later: "Later",
     done: "Done",
     heatWork: "heat work, of the plan",
-    offset: "equal to the whole plan",
+    offset: "like the plan, but",
     hotter: (amount: string) => `${amount} hotter`,
     colder: (amount: string) => `${amount} colder`,
     asPlanned: "as planned",
@@ -193,8 +196,7 @@ export const words = {
     hold: "hold",
     length: "length",
     of: (planned: string) => `of ${planned}`,
-    energy: (kilojoules: string) =>
-      `Heat work reckoned with ${kilojoules} kJ/mol, which is known only roughly.`,
+    energy: (kilojoules: string) => `Reckoned with ${kilojoules} kJ/mol, known only roughly.`,
     graded: (grade: string) => `Graded ${grade}`,
   },
   grades: {
@@ -222,6 +224,7 @@ export const words = {
     vacuum: "vacuum",
     cooling: "cooling",
     length: "length",
+    inAll: (length: string) => `${length} in all`,
     noVacuum: "none, in air",
     vacuumFrom: (level: string, from: string) => `${level} from ${from}`,
     vacuumUntil: {

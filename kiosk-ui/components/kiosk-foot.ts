@@ -1,5 +1,5 @@
 import { css, html, LitElement } from "lit";
-import { customElement } from "lit/decorators.js";
+import { customElement, property } from "lit/decorators.js";
 import { act } from "#kiosk-ui/components/kiosk-action";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
@@ -11,6 +11,9 @@ import { words } from "#kiosk-ui/words";
  */
 @customElement("kiosk-foot")
 export class KioskFoot extends LitElement {
+  /** True where another button is the one to press next. */
+  @property({ type: Boolean }) hasMain = false;
+
   static override styles = [
     baseStyles,
     touchStyles,
@@ -58,7 +61,7 @@ export class KioskFoot extends LitElement {
       <div class="said"><slot></slot></div>
       <nav class="actions">
         <slot name="actions"></slot>
-        <button class="main" @click=${this.#openPlaces}>${words.places.open}</button>
+        <button class=${this.hasMain ? "" : "main"} @click=${this.#openPlaces}>${words.places.open}</button>
       </nav>
     `;
   }

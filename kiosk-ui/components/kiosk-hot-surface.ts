@@ -1,5 +1,5 @@
-import { css, html, LitElement, svg } from "lit";
-import { customElement } from "lit/decorators.js";
+import { css, html, LitElement, nothing, svg } from "lit";
+import { customElement, property } from "lit/decorators.js";
 import { baseStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 
@@ -9,6 +9,9 @@ import { words } from "#kiosk-ui/words";
  */
 @customElement("kiosk-hot-surface")
 export class KioskHotSurface extends LitElement {
+  /** True for the sign alone, where the words stand beside it already. */
+  @property({ type: Boolean }) isBrief = false;
+
   static override styles = [
     baseStyles,
     css`
@@ -39,7 +42,7 @@ export class KioskHotSurface extends LitElement {
             <path d="M65 65 c-5 -6 5 -10 0 -17"></path>
           </g>`}
       </svg>
-      <span>${words.hotSurface.text}</span>`;
+      ${this.isBrief ? nothing : html`<span>${words.hotSurface.text}</span>`}`;
   }
 }
 

@@ -36,6 +36,7 @@ export class KioskReadout extends LitElement {
       }
       .figure {
         font-weight: var(--weight-heavy);
+        margin-left: -0.045em;
         letter-spacing: var(--readout-tightening);
       }
       .long {

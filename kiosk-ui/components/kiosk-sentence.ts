@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
+import "#kiosk-ui/components/kiosk-hot-surface";
 import { baseStyles } from "#kiosk-ui/tokens/touch";
 
 /** The one sentence at the bottom: what is happening, or, with a yellow edge, what a person should look at. */
@@ -9,6 +10,8 @@ export class KioskSentence extends LitElement {
   @property() text = "";
   /** A second, smaller line: why, or what to do. */
   @property() detail = "";
+  /** True while hot surfaces are near at hand: shows the sign. */
+  @property({ type: Boolean }) isHot = false;
   /** True when somebody should look. */
   @property({ type: Boolean }) needsPerson = false;
 
@@ -21,8 +24,9 @@ export class KioskSentence extends LitElement {
       }
       .sheet {
         display: flex;
-        flex-direction: column;
-        justify-content: center;
+        align-items: center;
+        justify-content: space-between;
+        gap: var(--space-4);
         height: 100%;
         min-height: var(--touch-target);
         padding: var(--space-2) var(--space-4) var(--space-2) var(--space-5);
@@ -54,8 +58,11 @@ export class KioskSentence extends LitElement {
 
   protected override render() {
     return html`<div class="sheet ${this.needsPerson ? "needs" : ""}" role="status">
-      <p class="text">${this.text}</p>
-      ${this.detail ? html`<p class="detail">${this.detail}</p>` : nothing}
+      <div>
+        <p class="text">${this.text}</p>
+        ${this.detail ? html`<p class="detail">${this.detail}</p>` : nothing}
+      </div>
+      ${this.isHot ? html`<kiosk-hot-surface isBrief></kiosk-hot-surface>` : nothing}
     </div>`;
   }
 }

@@ -25,11 +25,15 @@ export class KioskStageBars extends LitElement {
         gap: 6px;
       }
       li {
+        position: relative;
         flex: 1 1 0;
         min-width: 0;
+        padding-top: 12px;
       }
       svg {
-        display: block;
+        position: absolute;
+        top: 0;
+        left: 0;
         width: 100%;
         height: 7px;
       }
@@ -42,7 +46,6 @@ export class KioskStageBars extends LitElement {
       }
       span {
         display: block;
-        margin-top: 5px;
         overflow: hidden;
         color: var(--color-ink-soft);
         font-size: var(--text-caption);
@@ -51,8 +54,7 @@ export class KioskStageBars extends LitElement {
         white-space: nowrap;
       }
       .now {
-        flex: 0 0 auto;
-        min-width: 104px;
+        flex: 1 0 auto;
       }
       .now span {
         color: var(--color-ink);

@@ -14,10 +14,9 @@ import { words } from "#kiosk-ui/words";
 export function planFacts(plan: Plan, unit: TemperatureUnit): string {
   const hold = highestLeg(plan)?.holdSeconds ?? 0;
   return [
-    `${words.plans.top} ${temperatureWithUnit(topCelsius(plan), unit)}`,
-    `${words.plans.hold} ${durationText(hold)}`,
-    `${words.plans.drying} ${durationText(dryingSeconds(plan))}`,
-    `${words.plans.length} ${durationText(planLengthSeconds(plan))}`,
+    `${temperatureWithUnit(topCelsius(plan), unit)}, ${words.plans.hold} ${durationText(hold)}`,
+    `${words.stages.drying.toLowerCase()} ${durationText(dryingSeconds(plan))}`,
+    words.plans.inAll(durationText(planLengthSeconds(plan))),
   ].join(" · ");
 }
 

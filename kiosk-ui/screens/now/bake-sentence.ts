@@ -10,6 +10,8 @@ export interface BakeSentence {
   readonly text: string;
   readonly detail: string;
   readonly needsPerson: boolean;
+  /** True while the muffle opens or stands open over hot ware. */
+  readonly isHot?: boolean;
 }
 
 /**
@@ -20,8 +22,10 @@ export function bakeSentence(
   bake: BakeInView,
   unit: TemperatureUnit,
   ageSeconds: number | null,
+  hearsDaemon: boolean,
 ): BakeSentence {
   const said = words.sentence;
+  if (!hearsDaemon) return { text: said.disconnected, detail: said.disconnectedDetail, needsPerson: true };
   if (ageSeconds === null || ageSeconds > STALE_AFTER_SECONDS)
     return {
       text: ageSeconds === null ? words.reading.none : said.stale(ageText(ageSeconds)),
@@ -34,9 +38,16 @@ export function bakeSentence(
   const happening = stageSentence(plan, progress, unit);
   const pressing = (bake.comparison?.findings ?? []).filter((finding) => finding.needsPerson);
   const [first, ...others] = pressing;
-  if (!first) return { text: happening, detail: stageDetail(progress), needsPerson: false };
+  const isHot = progress.stage.kind === "cooling" || progress.stage.kind === "done";
+  if (!first)
+    return {
+      text: happening,
+      detail: isHot ? words.hotSurface.text : said.noFindings,
+      needsPerson: false,
+      isHot,
+    };
   const more = others.length > 0 ? ` ${said.others(others.length)}` : "";
-  return { text: findingSentence(first, unit), detail: `${happening}${more}`, needsPerson: true };
+  return { text: findingSentence(first, unit), detail: `${happening}${more}`, needsPerson: true, isHot };
 }
 
 /** What the bake is doing, as a sentence. */
@@ -59,10 +70,4 @@ export function stageSentence(plan: Plan, progress: BakeProgress, unit: Temperat
     case "done":
       return said.done;
   }
-}
-
-function stageDetail({ stage }: BakeProgress): string {
-  return stage.kind === "cooling" || stage.kind === "done"
-    ? words.sentence.coolingDetail
-    : words.sentence.noFindings;
 }

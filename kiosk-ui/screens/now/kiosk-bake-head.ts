@@ -44,6 +44,11 @@ export class KioskBakeHead extends LitElement {
         flex: 0 1 46%;
         min-width: 0;
       }
+      @media (max-height: 700px) {
+        :host {
+          min-height: 44px;
+        }
+      }
       @media (max-width: 700px) {
         :host {
           flex-wrap: wrap;

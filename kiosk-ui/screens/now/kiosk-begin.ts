@@ -67,6 +67,10 @@ export class KioskBegin extends LitElement {
         min-height: 0;
         overflow-y: auto;
       }
+      .job input::placeholder {
+        color: var(--color-ink-soft);
+        font-weight: var(--weight-text);
+      }
       .job input {
         min-height: calc(11 * var(--mm));
         font-size: var(--text-title);
@@ -81,6 +85,15 @@ export class KioskBegin extends LitElement {
       }
       .none {
         padding: var(--space-5);
+      }
+      @media (max-height: 700px) and (min-width: 701px) {
+        .job label {
+          position: absolute;
+          clip-path: inset(50%);
+        }
+        .job input {
+          min-height: calc(9 * var(--mm));
+        }
       }
       @media (max-width: 700px) {
         :host {
@@ -120,7 +133,7 @@ export class KioskBegin extends LitElement {
         <div class="plans">${this.plans.length > 0 ? this.#renderPlans() : this.#renderNone()}</div>
         <div class="job">${this.#renderJob()}</div>
       </main>
-      <kiosk-foot>
+      <kiosk-foot .hasMain=${true}>
         <kiosk-sentence
           .text=${chosen ? chosen.plan.name : words.begin.chooseFirst}
           .detail=${chosen ? words.begin.chosenDetail : ""}
@@ -162,6 +175,7 @@ export class KioskBegin extends LitElement {
       <input
         id="job"
         autocomplete="off"
+        placeholder=${words.begin.job}
         maxlength="40"
         aria-describedby="hint"
         .value=${this._job}

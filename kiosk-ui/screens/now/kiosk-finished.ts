@@ -46,7 +46,7 @@ export class KioskFinished extends LitElement {
       }
       main {
         display: grid;
-        grid-template-columns: minmax(0, 1fr) minmax(0, 1fr);
+        grid-template-columns: minmax(0, 1.1fr) minmax(0, 1fr);
         gap: var(--space-4);
         min-height: 0;
       }
@@ -58,7 +58,8 @@ export class KioskFinished extends LitElement {
         padding: var(--space-3) var(--space-4);
       }
       .verdict {
-        gap: var(--space-3);
+        justify-content: space-between;
+        gap: var(--space-2);
         overflow-y: auto;
       }
       kiosk-trace-chart {
@@ -98,7 +99,7 @@ export class KioskFinished extends LitElement {
       }
       dl {
         display: grid;
-        grid-template-columns: repeat(auto-fit, minmax(128px, 1fr));
+        grid-template-columns: repeat(4, auto);
         gap: var(--space-2) var(--space-3);
         padding-top: var(--space-2);
         border-top: 2px solid var(--color-line);
@@ -128,6 +129,39 @@ export class KioskFinished extends LitElement {
         flex-wrap: wrap;
         align-items: baseline;
         gap: 0 var(--space-3);
+      }
+      @media (max-height: 700px) and (min-width: 701px) {
+        main {
+          grid-template-columns: minmax(0, 1fr);
+        }
+        .chart,
+        .reckoned {
+          display: none;
+        }
+        .verdict {
+          display: grid;
+          grid-template-columns: minmax(0, 1fr) minmax(0, 1fr);
+          grid-template-rows: auto auto;
+          align-content: center;
+          gap: var(--space-2) var(--space-5);
+          padding-block: var(--space-2);
+        }
+        .findings {
+          grid-row: 1 / 3;
+        }
+        .findings li {
+          font-size: var(--text-body);
+        }
+        dl {
+          padding-top: var(--space-1);
+        }
+        dd small {
+          display: inline;
+          margin-left: var(--space-1);
+        }
+        dd {
+          font-size: var(--text-body);
+        }
       }
       @media (max-width: 700px) {
         :host {
@@ -196,7 +230,7 @@ export class KioskFinished extends LitElement {
         )}
       </ul>
       ${this.#renderHeatWork(comparison)} ${this.#renderNumbers(comparison)}
-      <p class="caption soft">${words.finished.energy(numberText(comparison.heatWork.activationEnergyJoulesPerMole / 1000))} ${words.running.windowNote}</p>
+      <p class="reckoned caption soft">${words.finished.energy(numberText(comparison.heatWork.activationEnergyJoulesPerMole / 1000))} ${words.running.windowNote}</p>
     `;
   }
 

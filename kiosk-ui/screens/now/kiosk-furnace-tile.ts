@@ -3,7 +3,12 @@ import { customElement, property } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-readout";
 import { act } from "#kiosk-ui/components/kiosk-action";
 import type { TemperatureUnit } from "#kiosk-ui/format";
-import type { BakeInView, FinishedBake, HeardFurnace } from "#kiosk-ui/kiosk-state";
+import {
+  type BakeInView,
+  type FinishedBake,
+  type HeardFurnace,
+  STALE_AFTER_SECONDS,
+} from "#kiosk-ui/kiosk-state";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 
@@ -37,11 +42,15 @@ export class KioskFurnaceTile extends LitElement {
         padding: var(--space-5);
       }
       .middle {
+        container-type: size;
         flex: 1 1 auto;
         display: flex;
         flex-direction: column;
         justify-content: center;
-        min-height: 0;
+        min-height: 140px;
+      }
+      kiosk-readout {
+        --readout-size: max(105px, min(42cqw, 62cqh, 230px));
       }
       .link {
         margin-top: 2px;
@@ -95,7 +104,8 @@ export class KioskFurnaceTile extends LitElement {
   #state() {
     if (this.finishedBake) return words.tiles.finished;
     const { openBake } = this;
-    if (!openBake) return words.tiles.atRest;
+    const isHeard = this.ageSeconds !== null && this.ageSeconds <= STALE_AFTER_SECONDS;
+    if (!openBake) return isHeard ? words.tiles.atRest : words.tiles.unheard;
     const plan = openBake.plan?.plan.name;
     if (!plan) return words.tiles.runningWithoutPlan;
     return openBake.bake.state === "waiting" ? words.tiles.waiting(plan) : words.tiles.running(plan);

@@ -199,6 +199,7 @@ export class KioskNow extends LitElement {
             .furnace=${furnace}
             .ageSeconds=${ageSeconds}
             .unit=${this.unit}
+            .hearsDaemon=${this.state.connection.kind === "connected"}
             .isQuiet=${this.quietBakes.has(bake.bake.id)}
             @bake-opened=${open}
             @plan-wanted=${wantPlan}

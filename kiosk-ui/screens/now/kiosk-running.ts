@@ -3,7 +3,6 @@ import { customElement, property } from "lit/decorators.js";
 import "#kiosk-ui/chart/kiosk-trace-chart";
 import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-heat-work-bar";
-import "#kiosk-ui/components/kiosk-hot-surface";
 import "#kiosk-ui/components/kiosk-readout";
 import "#kiosk-ui/components/kiosk-sentence";
 import "#kiosk-ui/components/kiosk-stage-bars";
@@ -19,7 +18,7 @@ import {
   type TemperatureUnit,
   temperatureText,
 } from "#kiosk-ui/format";
-import type { BakeInView, HeardFurnace } from "#kiosk-ui/kiosk-state";
+import { type BakeInView, type HeardFurnace, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
 import { type BakeProgress, bakeProgress, type Countdown } from "#kiosk-ui/screens/now/bake-progress";
 import { bakeSentence } from "#kiosk-ui/screens/now/bake-sentence";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
@@ -45,6 +44,8 @@ export class KioskRunning extends LitElement {
   @property({ attribute: false }) ageSeconds: number | null = null;
   /** The scale of the temperatures. */
   @property() unit: TemperatureUnit = "celsius";
+  /** True while the daemon is heard. */
+  @property({ type: Boolean }) hearsDaemon = true;
   /** True while this bake makes no sound. */
   @property({ type: Boolean }) isQuiet = false;
 
@@ -132,9 +133,18 @@ export class KioskRunning extends LitElement {
       .findings li + li {
         margin-top: var(--space-1);
       }
-      .note {
-        color: var(--color-ink-soft);
+      .figure .note {
+        display: inline-block;
+        max-width: 9em;
+        margin-left: var(--space-2);
         font-size: var(--text-caption);
+        line-height: 1.1;
+        white-space: normal;
+      }
+      .old .figure,
+      .old .plan span {
+        color: var(--color-ink-soft);
+        font-weight: var(--weight-text);
       }
       .give {
         width: 100%;
@@ -188,7 +198,8 @@ export class KioskRunning extends LitElement {
     if (!bake) return nothing;
     const plan = bake.plan?.plan ?? null;
     const progress = plan && bakeProgress(plan, bake.samples, bake.comparison);
-    const sentence = bakeSentence(bake, this.unit, this.ageSeconds);
+    const isOld = this.ageSeconds === null || this.ageSeconds > STALE_AFTER_SECONDS;
+    const sentence = bakeSentence(bake, this.unit, this.ageSeconds, this.hearsDaemon);
     return html`
       <kiosk-bake-head .bake=${bake.bake}>
         ${
@@ -207,13 +218,14 @@ export class KioskRunning extends LitElement {
             .isLive=${true}
           ></kiosk-trace-chart>
         </section>
-        <section class="numbers">${this.#renderTemperature(progress)} ${this.#renderRest(bake, progress)}</section>
+        <section class="numbers ${isOld ? "old" : ""}">${this.#renderTemperature(progress)} ${this.#renderRest(bake, progress)}</section>
       </main>
       <kiosk-foot>
         <kiosk-sentence
           .text=${sentence.text}
           .detail=${sentence.detail}
           .needsPerson=${sentence.needsPerson}
+          .isHot=${sentence.isHot === true}
         ></kiosk-sentence>
         <slot name="actions" slot="actions"></slot>
         <button slot="actions" class="act" @click=${() => this.dispatchEvent(new CustomEvent("bake-opened"))}>
@@ -262,11 +274,10 @@ export class KioskRunning extends LitElement {
         <p class="label">${words.running.heatWork}</p>
         <p class="figure">
           ${percentText(comparison?.heatWork.ratio ?? 0)}<small> ${words.running.heatWorkNow}</small>
+          <small class="note">${words.running.windowNoteBrief}</small>
         </p>
         <kiosk-heat-work-bar .ratio=${comparison?.heatWork.ratio ?? null}></kiosk-heat-work-bar>
-        <p class="note">${words.running.windowNote}</p>
       </div>
-      ${progress.stage.kind === "cooling" ? html`<kiosk-hot-surface class="rule"></kiosk-hot-surface>` : nothing}
       ${this.#renderFindings(bake)}
     `;
   }

@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import "#kiosk-ui/chart/kiosk-trace-chart";
+import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-plan-list";
 import { act } from "#kiosk-ui/components/kiosk-action";
 import { planTable } from "#kiosk-ui/components/plan-facts";
@@ -10,7 +11,10 @@ import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import type { PlanRevision } from "#shared/plan";
 
-/** The place Plans: what there is, what each does, and beginning with one. */
+/**
+ * The place Plans: what there is, what each does, and beginning with one.
+ * @slot - the way back to what runs, in the bottom row
+ */
 @customElement("kiosk-plans")
 export class KioskPlans extends LitElement {
   /** Everything that the page knows. */
@@ -26,7 +30,7 @@ export class KioskPlans extends LitElement {
     css`
       :host {
         display: grid;
-        grid-template-rows: auto minmax(0, 1fr);
+        grid-template-rows: auto minmax(0, 1fr) auto;
         gap: var(--space-3);
         height: 100%;
         min-height: 0;
@@ -44,8 +48,8 @@ export class KioskPlans extends LitElement {
       article {
         display: grid;
         grid-template-columns: minmax(0, 1fr) auto;
-        grid-template-rows: auto minmax(120px, 1fr) auto;
-        gap: var(--space-3) var(--space-4);
+        grid-template-rows: auto minmax(min-content, 1fr) auto;
+        gap: var(--space-2) var(--space-4);
         min-height: 0;
         padding: var(--space-3) var(--space-4) var(--space-4);
         overflow-y: auto;
@@ -76,24 +80,15 @@ export class KioskPlans extends LitElement {
       dd {
         font-weight: var(--weight-medium);
       }
-      .begin {
-        grid-column: 1 / -1;
-        display: flex;
-        flex-wrap: wrap;
-        gap: var(--touch-gap);
-      }
-      .begin button {
-        flex: 1 1 auto;
+      .said {
+        align-self: center;
       }
       .none {
         padding: var(--space-5);
       }
       @media (max-width: 1100px), (max-height: 700px) {
-        article {
-          grid-template-rows: auto minmax(120px, 1fr) auto;
-        }
         dl {
-          max-width: 270px;
+          max-width: 290px;
           font-size: var(--text-caption);
         }
       }
@@ -163,16 +158,15 @@ export class KioskPlans extends LitElement {
         ${plan.notes ? html`<p>${plan.notes}</p>` : nothing}
         <p>${words.plans.sheetCounts}</p>
       </div>
-      <div class="begin">${this.#renderBegin(revision.planId)}</div>
     </article>`;
   }
 
   #renderBegin(planId: number) {
     const free = this.state.furnaces.filter(({ furnace }) => openBakeOf(this.state, furnace.id) === null);
-    if (free.length === 0) return html`<p class="soft">${words.plans.busy}</p>`;
+    if (free.length === 0) return html`<p slot="actions" class="said soft">${words.plans.busy}</p>`;
     return free.map(
       ({ furnace }) =>
-        html`<button class="act main" @click=${() => act(this, { kind: "prepare", furnaceId: furnace.id, planId })}>
+        html`<button slot="actions" class="act main" @click=${() => act(this, { kind: "prepare", furnaceId: furnace.id, planId })}>
           ${free.length === 1 && this.state.furnaces.length === 1 ? words.plans.begin : words.plans.beginOn(furnace.name)}
         </button>`,
     );

@@ -43,8 +43,8 @@ export class KioskLineForm extends LitElement {
       }
       .fields {
         display: grid;
-        grid-template-columns: 1fr 1fr;
-        gap: var(--space-3) var(--space-4);
+        grid-template-columns: 1fr 1fr 1fr;
+        gap: var(--space-3);
       }
       label,
       .ports p {
@@ -56,9 +56,13 @@ export class KioskLineForm extends LitElement {
       .ports {
         grid-column: 1 / -1;
       }
-      .ports button {
-        width: 100%;
-        margin-bottom: var(--space-2);
+      .list {
+        display: grid;
+        grid-template-columns: repeat(auto-fit, minmax(min(100%, 380px), 1fr));
+        gap: var(--space-2);
+        margin-bottom: var(--space-3);
+      }
+      .list button {
         padding: var(--space-1) var(--space-3);
         text-align: left;
         overflow-wrap: anywhere;
@@ -75,9 +79,10 @@ export class KioskLineForm extends LitElement {
       }
       .end {
         display: flex;
+        align-items: center;
         justify-content: flex-end;
         gap: var(--touch-gap);
-        margin-top: var(--space-4);
+        margin-top: var(--space-3);
       }
       .end button {
         min-width: calc(30 * var(--mm));
@@ -112,7 +117,7 @@ export class KioskLineForm extends LitElement {
       <div class="fields">
         <div class="ports">
           <p>${words.upkeep.choosePort}</p>
-          ${this.#renderPorts()}
+          <div class="list">${this.#renderPorts()}</div>
           <label for="port">${words.upkeep.otherPort}</label>
           <input
             id="port"
@@ -133,14 +138,14 @@ export class KioskLineForm extends LitElement {
             ${rates.map((rate) => html`<option ?selected=${rate === furnace.baudRate}>${rate}</option>`)}
           </select>
         </div>
-        <div class="ports">
+        <div>
           <label for="format">${words.upkeep.format}: ${words.upkeep.formatHelp}</label>
           <input id="format" name="format" .value=${furnace.format} autocomplete="off" />
         </div>
       </div>
       <p class="refusal" role="alert" ?hidden=${this._refusal === ""}>${this._refusal}</p>
-      <p class="caption soft">${words.upkeep.mains}</p>
       <div class="end">
+        <p class="caption soft">${words.upkeep.mains}</p>
         <button type="button" class="act" @click=${this.#close}>${words.cancel}</button>
         <button type="submit" class="act main">${words.upkeep.save}</button>
       </div>

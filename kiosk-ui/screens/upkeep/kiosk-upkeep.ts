@@ -1,8 +1,9 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
+import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/screens/upkeep/kiosk-line-form";
 import { act } from "#kiosk-ui/components/kiosk-action";
-import { timeOfDayText } from "#kiosk-ui/format";
+import { countText, timeOfDayText } from "#kiosk-ui/format";
 import type { ListedPort } from "#kiosk-ui/kiosk-client";
 import { type HeardFurnace, initialKioskState, type KioskState } from "#kiosk-ui/kiosk-state";
 import type { KioskLineForm } from "#kiosk-ui/screens/upkeep/kiosk-line-form";
@@ -12,6 +13,7 @@ import type { Furnace } from "#shared/furnace";
 
 /**
  * The place Upkeep: every furnace's line in plain statements, and the form that changes it.
+ * @slot - the way back to what runs, in the bottom row
  * @fires ports-wanted {CustomEvent} the list of ports should be fetched
  */
 @customElement("kiosk-upkeep")
@@ -35,10 +37,8 @@ export class KioskUpkeep extends LitElement {
         height: 100%;
         min-height: 0;
       }
-      header {
-        display: flex;
-        align-items: center;
-        justify-content: space-between;
+      .cautions {
+        align-self: center;
       }
       ul {
         display: grid;
@@ -74,11 +74,6 @@ export class KioskUpkeep extends LitElement {
         font-family: ui-monospace, monospace;
         font-size: 0.92em;
       }
-      .cautions {
-        display: grid;
-        gap: 2px;
-        font-size: var(--text-label);
-      }
       .none {
         padding: var(--space-5);
       }
@@ -98,10 +93,7 @@ export class KioskUpkeep extends LitElement {
   protected override render() {
     const { furnaces } = this.state;
     return html`
-      <header>
-        <h1>${words.upkeep.title}</h1>
-        <button @click=${() => this.#change(newFurnace(furnaces))}>${words.upkeep.add}</button>
-      </header>
+      <h1>${words.upkeep.title}</h1>
       ${
         furnaces.length === 0
           ? html`<div class="sheet none"><p>${words.upkeep.none}</p></div>`
@@ -109,10 +101,12 @@ export class KioskUpkeep extends LitElement {
             ${furnaces.map((furnace) => this.#renderFurnace(furnace))}
           </ul>`
       }
-      <div class="cautions soft">
-        <p>${words.upkeep.mains}</p>
-        <p>${words.upkeep.recorder}</p>
-      </div>
+      <kiosk-foot>
+        <slot><p class="cautions label soft">${words.upkeep.mains} ${words.upkeep.recorder}</p></slot>
+        <button slot="actions" class="act" @click=${() => this.#change(newFurnace(furnaces))}>
+          ${words.upkeep.add}
+        </button>
+      </kiosk-foot>
       <kiosk-line-form .furnace=${this._changing} .ports=${this.ports}></kiosk-line-form>
     `;
   }
@@ -120,9 +114,9 @@ export class KioskUpkeep extends LitElement {
   #renderFurnace({ furnace, link }: HeardFurnace) {
     const isHeard = link.kind === "listening";
     const refused = [
-      words.upkeep.accepted(String(link.acceptedLines)),
-      words.upkeep.refused(String(link.refusedLines)),
-      ...(link.overlongLines > 0 ? [words.upkeep.overlong(String(link.overlongLines))] : []),
+      words.upkeep.accepted(countText(link.acceptedLines)),
+      words.upkeep.refused(countText(link.refusedLines)),
+      ...(link.overlongLines > 0 ? [words.upkeep.overlong(countText(link.overlongLines))] : []),
     ].join(", ");
     return html`<li class="sheet">
       <div>
