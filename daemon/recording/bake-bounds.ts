@@ -123,7 +123,18 @@ export function begunBounds(before: BakeBounds, plan: PlanBounds | null): Waitin
 
 /** The bake was closed by hand: what the furnace stands at is its rest until it shows another. */
 export function closedBounds(before: BakeBounds): Resting {
-  return { ...unknownBounds, isSettling: true, recent: before.recent, restCelsius: level(before.recent) };
+  return {
+    ...unknownBounds,
+    isSettling: true,
+    recent: before.recent,
+    restCelsius: before.recent.length > 0 ? level(before.recent) : null,
+  };
+}
+
+/** A bake that opened by itself and is taken up again: its first samples are still to come. */
+export function resumedBounds(restCelsius: number | null, plan: PlanBounds | null): Running {
+  const watch = { recent: [], restCelsius, isRestSure: restCelsius !== null, aboveSinceSeconds: null, plan };
+  return running(watch, { atSeconds: 0, celsius: Number.NEGATIVE_INFINITY }, 0);
 }
 
 /** The open bake was given another plan, or none. */

@@ -26,6 +26,8 @@ export interface NewBake {
   readonly plan: PlanRevision | null;
   readonly jobNumber: string | null;
   readonly state: "waiting" | "running";
+  /** Then its trace starts with the drying. */
+  readonly isBegunByHand: boolean;
   readonly startedAtEpochMilliseconds: number;
   readonly restCelsius: number | null;
 }
@@ -52,6 +54,7 @@ export interface InterruptedBake {
   readonly bake: BakeSummary;
   readonly plan: PlanRevision | null;
   readonly note: string | null;
+  readonly isBegunByHand: boolean;
   readonly restCelsius: number | null;
   readonly samples: readonly RecordedSample[];
 }
@@ -82,6 +85,7 @@ interface BakeRow {
   readonly started_epoch_ms: number;
   readonly is_demonstration: number;
   readonly note: string | null;
+  readonly is_begun_by_hand: number;
   readonly rest_celsius: number | null;
   readonly length_seconds: number;
   readonly sample_count: number;
@@ -106,7 +110,7 @@ interface SampleRow {
 
 const SUMMARIES = `SELECT bakes.id, bakes.furnace_id, furnaces.name AS furnace_name, bakes.plan_id, bakes.plan_revision,
     json_extract(plan_revisions.plan, '$.name') AS plan_name, bakes.job_number, bakes.state, bakes.started_epoch_ms,
-    bakes.is_demonstration, bakes.note, bakes.rest_celsius, bakes.heat_work_ratio, bakes.equivalent_offset_kelvin,
+    bakes.is_demonstration, bakes.note, bakes.is_begun_by_hand, bakes.rest_celsius, bakes.heat_work_ratio, bakes.equivalent_offset_kelvin,
     bakes.gap_seconds, bakes.grade,
     CASE bakes.state WHEN 'finished' THEN bakes.sample_count
       ELSE coalesce((SELECT max(sequence) + 1 FROM samples WHERE bake_id = bakes.id), 0) END AS sample_count,
@@ -137,8 +141,8 @@ export class BakeStore {
   create(bake: NewBake): Promise<number> {
     return this.#database.write(async (writer) => {
       const { newId, changes } = await writer.run(
-        `INSERT INTO bakes (furnace_id, plan_id, plan_revision, job_number, state, started_epoch_ms, rest_celsius, is_demonstration)
-         SELECT id, ?, ?, ?, ?, ?, ?, is_demonstration FROM furnaces WHERE id = ?`,
+        `INSERT INTO bakes (furnace_id, plan_id, plan_revision, job_number, state, started_epoch_ms, rest_celsius, is_begun_by_hand, is_demonstration)
+         SELECT id, ?, ?, ?, ?, ?, ?, ?, is_demonstration FROM furnaces WHERE id = ?`,
         [
           bake.plan?.planId ?? null,
           bake.plan?.revision ?? null,
@@ -146,6 +150,7 @@ export class BakeStore {
           bake.state,
           Math.round(bake.startedAtEpochMilliseconds),
           bake.restCelsius,
+          Number(bake.isBegunByHand),
           bake.furnaceId,
         ],
       );
@@ -293,10 +298,20 @@ export class BakeStore {
         bake: summaryOf(row),
         plan: await this.#planOf(row),
         note: row.note,
+        isBegunByHand: row.is_begun_by_hand === 1,
         restCelsius: row.rest_celsius,
         samples: (await liveRows(this.#database, row.id)).map(recordedSampleOf),
       });
     return open;
+  }
+
+  /** Whether a bake was begun by hand, so that its trace starts with the drying. */
+  async isBegunByHand(bakeId: number): Promise<boolean> {
+    const row = await this.#database.first<{ is_begun_by_hand: number }>(
+      "SELECT is_begun_by_hand FROM bakes WHERE id = ?",
+      [bakeId],
+    );
+    return row?.is_begun_by_hand === 1;
   }
 
   /** Writes down where a recording was taken up again. */

@@ -40,6 +40,8 @@ CREATE TABLE bakes (
   started_epoch_ms INTEGER NOT NULL,
   is_demonstration INTEGER NOT NULL CHECK (is_demonstration IN (0, 1)),
   note TEXT CHECK (length(note) <= 500),
+  -- 1: begun by hand, before the drying; 0: opened by its climb.
+  is_begun_by_hand INTEGER NOT NULL CHECK (is_begun_by_hand IN (0, 1)),
   -- Where the furnace rested before the bake, °C: what its end is told by after a restart.
   rest_celsius REAL,
   -- Written at the close, and again when another plan is given afterwards.

@@ -24,6 +24,7 @@ const bake = (change: Partial<NewBake> = {}): NewBake => ({
   plan: null,
   jobNumber: null,
   state: "running",
+  isBegunByHand: false,
   startedAtEpochMilliseconds: started,
   restCelsius: 500.25,
   ...change,

@@ -1,0 +1,659 @@
+import type { comparison } from "#core/compare/comparison";
+import { topCelsius } from "#core/plan/plan";
+import { planLengthSeconds } from "#core/plan/setpoint";
+import { SHORTEST_GAP_SECONDS, type Trace } from "#core/trace/trace";
+import type { Clock } from "#daemon/clock";
+import { DaemonError } from "#daemon/errors";
+import type { Reading } from "#daemon/link/reading";
+import {
+  type BakeBounds,
+  begunBounds,
+  closedBounds,
+  isReadyForNext,
+  LONGEST_BEFORE_CLIMB_SECONDS,
+  nextBounds,
+  type PlanBounds,
+  plannedBounds,
+  resumedBounds,
+  unknownBounds,
+} from "#daemon/recording/bake-bounds";
+import { Recording, resultOf, type StreamSample } from "#daemon/recording/recording";
+import { HIGHEST_SPEED, nextStreamTime, type StreamTime } from "#daemon/recording/stream-time";
+import type { BakeChange, InterruptedBake, RecordedSample } from "#daemon/store/bake-store";
+import type { Store } from "#daemon/store/store";
+import type { BakeDetail, BakeSummary } from "#shared/bake";
+import { type Comparison, comparisonSchema } from "#shared/comparison";
+import type { PlanRevision } from "#shared/plan";
+import { type BakePatch, type BeginRequest, type GradeRequest, gradeRequestSchema } from "#shared/requests";
+import type { Sample, SampleBatch } from "#shared/sample";
+import type { OpenBake } from "#shared/status";
+
+/** What was measured is in the store after this at the latest, when the disk does its part, ms. */
+const FLUSH_MILLISECONDS = 250;
+const COMPARE_SECONDS = 0.35;
+/** A long bake is compared less often, so that comparing takes a fifth of the time at most. */
+const COMPARE_COSTS = 5;
+/** What waits in memory while the store fails: half a day of one furnace at 4 Hz. */
+const MOST_UNSAVED_SAMPLES = 200_000;
+const MOST_BAKE_SAMPLES = 1_000_000;
+const MOST_BEFORE_CLIMB_SAMPLES = 10_000;
+/** A bake that was interrupted for longer is over, whatever comes, s. */
+const LONGEST_INTERRUPTION_SECONDS = 6 * 3600;
+/** What a probe can say, °C; anything else is a broken line. */
+const LOWEST_CELSIUS = -273.15;
+const HIGHEST_CELSIUS = 5000;
+
+/** What a recorder works with, and whom it tells. */
+export interface RecorderOptions {
+  readonly store: Store;
+  readonly clock: Clock;
+  /** `comparison` of `core/compare`. */
+  readonly compare: typeof comparison;
+  readonly activationEnergyJoulesPerMole: number;
+  /** An open bake, its plan or its comparison changed; at most three times a second for each. */
+  readonly onOpenBake: (openBake: OpenBake) => void;
+  /** New samples of an open bake, numbered without holes. */
+  readonly onSamples: (batch: SampleBatch) => void;
+  /** A bake was closed and is saved with its verdict. */
+  readonly onFinished: (bake: BakeSummary) => void;
+  /** What an operator should know: what, and how to mend. The same is said once until it is mended. */
+  readonly onProblem: (message: string) => void;
+}
+
+/** Samples as `samples-after` answers them. */
+export interface SamplesAnswer extends SampleBatch {
+  readonly isLast: boolean;
+}
+
+interface FurnaceStream {
+  readonly furnaceId: string;
+  time: StreamTime | null;
+  bounds: BakeBounds;
+  /** While no bake is open: what a bake that opens by itself begins with. */
+  beforeClimb: StreamSample[];
+  /** Other channels heard since the last temperature. */
+  channels: Partial<Pick<Reading, "hectopascals" | "coldJunctionCelsius" | "heaterDutyFraction">>;
+  recording: Recording | null;
+  droppedReadings: number;
+}
+
+/**
+ * Readings to bakes: opens them, fills them, takes them up again after a restart, closes and judges them.
+ * Readings are taken at once and never refused; a flush some moments later makes them durable. While the
+ * store fails they wait in memory and are tried again.
+ */
+export class Recorder {
+  readonly #options: RecorderOptions;
+  readonly #streams = new Map<string, FurnaceStream>();
+  /** Bakes that are over but not saved yet, oldest first. */
+  #closing: Recording[] = [];
+  #flushing: Promise<void> = Promise.resolve();
+  #timer: NodeJS.Timeout | null = null;
+  #problem: string | null = null;
+  #comparisonProblem: string | null = null;
+  #isClosed = false;
+
+  constructor(options: RecorderOptions) {
+    this.#options = options;
+  }
+
+  /** Takes up the bakes that were open when the program ended. Call it before the first reading. */
+  async resume(): Promise<void> {
+    for (const interrupted of await this.#options.store.bakes.open()) {
+      const stream = this.#stream(interrupted.bake.furnaceId);
+      if (stream.recording) this.#finish(stream);
+      this.#takeUp(stream, interrupted);
+    }
+    await this.flush();
+  }
+
+  /** Takes a reading; never throws, never waits. What is no number, or repeats a moment, is counted. */
+  take(reading: Reading): void {
+    const stream = this.#stream(reading.furnaceId);
+    if (!isUsable(reading)) {
+      stream.droppedReadings += 1;
+      return;
+    }
+    const { celsius, hectopascals, coldJunctionCelsius, heaterDutyFraction } = reading;
+    stream.channels = {
+      ...stream.channels,
+      ...(hectopascals !== undefined && { hectopascals }),
+      ...(coldJunctionCelsius !== undefined && { coldJunctionCelsius }),
+      ...(heaterDutyFraction !== undefined && { heaterDutyFraction }),
+    };
+    if (celsius !== undefined) this.#takeTemperature(stream, reading, celsius);
+  }
+
+  /** How many readings of a furnace were left out: no numbers, or no new moment. */
+  droppedReadings(furnaceId: string): number {
+    return this.#streams.get(furnaceId)?.droppedReadings ?? 0;
+  }
+
+  /**
+   * Begins a bake by hand, before its drying. A warm-up, or a bake that is back at rest, makes way for it.
+   * @throws DaemonError `not-found` for an unknown furnace or plan; `conflict` while a bake is running there
+   */
+  async begin(furnaceId: string, { planId, jobNumber }: BeginRequest): Promise<BakeDetail> {
+    const { store, clock } = this.#options;
+    const furnace = await store.furnaces.get(furnaceId);
+    if (!furnace) throw new DaemonError("not-found", `There is no furnace ${furnaceId}. Add it first.`);
+    const plan = await this.#plan(planId);
+    const stream = this.#stream(furnaceId);
+    if (stream.recording && !isReadyForNext(stream.bounds))
+      throw new DaemonError(
+        "conflict",
+        `A bake is running on ${furnace.name} already${stream.recording.id === null ? "" : ` (bake ${stream.recording.id})`}. Give that bake this plan, or close it first.`,
+      );
+    if (stream.recording) this.#finish(stream);
+    const recording = this.#open(stream, {
+      furnaceId,
+      plan,
+      jobNumber: jobNumber ?? null,
+      note: null,
+      state: "waiting",
+      isBegunByHand: true,
+      startedAtEpochMilliseconds: Math.round(clock.epochMilliseconds()),
+      restCelsius: stream.bounds.restCelsius,
+    });
+    stream.bounds = begunBounds(stream.bounds, planBounds(plan));
+    await this.flush();
+    return this.#savedDetail(recording);
+  }
+
+  /**
+   * Gives a bake its plan, job number or note: during the bake, or afterwards, when it is judged again.
+   * @throws DaemonError `not-found` for an unknown bake or plan
+   */
+  async assign(bakeId: number, patch: BakePatch): Promise<BakeDetail> {
+    const plan =
+      patch.planId === undefined || patch.planId === null ? patch.planId : await this.#plan(patch.planId);
+    if (this.#closing.some(({ id }) => id === bakeId)) await this.flush();
+    const change: BakeChange = {
+      ...(plan !== undefined && { plan }),
+      ...(patch.jobNumber !== undefined && { jobNumber: patch.jobNumber }),
+      ...(patch.note !== undefined && { note: patch.note }),
+    };
+    const stream = this.#streamOf(bakeId);
+    if (stream?.recording) await this.#assignOpen(stream, stream.recording, change);
+    else await this.#assignFinished(bakeId, change);
+    return this.detail(bakeId);
+  }
+
+  /**
+   * Closes an open bake by hand.
+   * @throws DaemonError `not-found` or `conflict` when it is not open
+   */
+  async closeBake(bakeId: number): Promise<BakeDetail> {
+    const stream = this.#streamOf(bakeId);
+    if (!stream?.recording) {
+      await this.detail(bakeId);
+      throw new DaemonError("conflict", `Bake ${bakeId} is closed already.`);
+    }
+    const { recording } = stream;
+    stream.bounds = closedBounds(stream.bounds);
+    this.#finish(stream);
+    await this.flush();
+    return this.#savedDetail(recording);
+  }
+
+  /**
+   * Adds a grade to a bake, open or finished.
+   * @throws DaemonError `not-found` when there is no such bake
+   */
+  async grade(bakeId: number, request: GradeRequest): Promise<BakeDetail> {
+    await this.#options.store.bakes.addGrade(bakeId, gradeRequestSchema.parse(request));
+    return this.detail(bakeId);
+  }
+
+  /**
+   * A bake with everything but its samples; an open one as it stands now.
+   * @throws DaemonError `not-found` when there is no such bake
+   */
+  async detail(bakeId: number): Promise<BakeDetail> {
+    const saved = await this.#options.store.bakes.detail(bakeId);
+    if (!saved) throw new DaemonError("not-found", `There is no bake ${bakeId}.`);
+    const open = this.#streamOf(bakeId)?.recording?.openBake();
+    return open ? { ...saved, ...open, bake: { ...open.bake, grade: saved.bake.grade } } : saved;
+  }
+
+  /** The bakes that are open now. */
+  openBakes(): OpenBake[] {
+    return [...this.#streams.values()]
+      .map(({ recording }) => recording?.openBake() ?? null)
+      .filter((open) => open !== null);
+  }
+
+  /** Samples of a bake after a sequence number (−1 for all), open or finished. */
+  async samplesAfter(bakeId: number, afterSequence: number, limit: number): Promise<SamplesAnswer> {
+    const fromSequence = afterSequence + 1;
+    const recording = this.#recording(bakeId);
+    const found: readonly Sample[] = recording
+      ? recording.samples.slice(fromSequence, fromSequence + limit + 1)
+      : await this.#options.store.bakes.samples(bakeId, afterSequence, limit + 1);
+    return { bakeId, fromSequence, samples: found.slice(0, limit), isLast: found.length <= limit };
+  }
+
+  /** Makes durable what has been taken so far, as far as the store works; never rejects. */
+  flush(): Promise<void> {
+    this.#flushing = this.#flushing.then(() => this.#flushAll());
+    return this.#flushing;
+  }
+
+  /** Makes everything durable and stops; open bakes stay open and are taken up at the next start. */
+  async close(): Promise<void> {
+    this.#isClosed = true;
+    if (this.#timer) clearTimeout(this.#timer);
+    this.#timer = null;
+    await this.flush();
+  }
+
+  #takeTemperature(stream: FurnaceStream, reading: Reading, celsius: number): void {
+    const time = nextStreamTime(stream.time, reading);
+    if (!time) {
+      stream.droppedReadings += 1;
+      return;
+    }
+    const { instrumentSeconds, receivedAtEpochMilliseconds } = reading;
+    const streamSample: StreamSample = {
+      streamSeconds: time.atSeconds,
+      sample: { ...stream.channels, celsius, instrumentSeconds, receivedAtEpochMilliseconds },
+    };
+    stream.time = time;
+    stream.channels = {};
+    const before = stream.bounds;
+    stream.bounds = nextBounds(before, { atSeconds: time.atSeconds, celsius });
+    if (stream.recording) this.#record(stream, stream.recording, streamSample);
+    else this.#keepBeforeClimb(stream, streamSample);
+    this.#followBounds(stream, before);
+    this.#schedule();
+  }
+
+  #record(stream: FurnaceStream, recording: Recording, streamSample: StreamSample): void {
+    if (recording.unsaved.length >= MOST_UNSAVED_SAMPLES) {
+      stream.droppedReadings += 1;
+      this.#say(
+        `The memory for what cannot be saved is full: ${stream.furnaceId} is not recorded any more. Mend the disk.`,
+      );
+      return;
+    }
+    const last = recording.samples.at(-1);
+    if (!recording.add(streamSample)) {
+      stream.droppedReadings += 1;
+      return;
+    }
+    const { resumed } = recording;
+    const added = recording.samples.at(-1);
+    if (!resumed || !added) return;
+    const toldBy = stream.time?.toldBy === "instrument" ? "instrument" : "wall-clock";
+    recording.resumed = null;
+    recording.interruption = {
+      sequence: recording.samples.length - 1,
+      gapSeconds: added.atSeconds - (last?.atSeconds ?? added.atSeconds),
+      toldBy: toldBy === "wall-clock" && resumed.isBounded ? "bounded" : toldBy,
+      resumedAtEpochMilliseconds: resumed.atEpochMilliseconds,
+    };
+  }
+
+  #keepBeforeClimb(stream: FurnaceStream, streamSample: StreamSample): void {
+    const { beforeClimb } = stream;
+    beforeClimb.push(streamSample);
+    const oldestSeconds = streamSample.streamSeconds - LONGEST_BEFORE_CLIMB_SECONDS;
+    const isFull = beforeClimb.length > 2 * MOST_BEFORE_CLIMB_SAMPLES;
+    // Thrown out in large pieces, so that most samples cost nothing.
+    if (isFull || (beforeClimb[0]?.streamSeconds ?? 0) < oldestSeconds - LONGEST_BEFORE_CLIMB_SECONDS)
+      stream.beforeClimb = beforeClimb
+        .slice(-MOST_BEFORE_CLIMB_SAMPLES)
+        .filter(({ streamSeconds }) => streamSeconds >= oldestSeconds);
+  }
+
+  #followBounds(stream: FurnaceStream, before: BakeBounds): void {
+    const { bounds, recording } = stream;
+    if (bounds.kind === "running" && before.kind === "resting")
+      this.#openByClimb(stream, bounds.openedFromSeconds);
+    if (bounds.kind === "running" && before.kind === "waiting" && recording) {
+      recording.state = "running";
+      recording.change = { ...recording.change, state: "running" };
+    }
+    if (recording && recording.samples.length >= MOST_BAKE_SAMPLES) {
+      this.#say(`Bake ${recording.id ?? ""} is closed: it holds ${MOST_BAKE_SAMPLES} samples.`);
+      stream.bounds = closedBounds(bounds);
+    }
+    if (recording && stream.bounds.kind === "resting") this.#finish(stream);
+  }
+
+  #openByClimb(stream: FurnaceStream, fromSeconds: number): void {
+    const samples = stream.beforeClimb.filter(({ streamSeconds }) => streamSeconds >= fromSeconds);
+    const recording = this.#open(stream, {
+      furnaceId: stream.furnaceId,
+      plan: null,
+      jobNumber: null,
+      note: null,
+      state: "running",
+      isBegunByHand: false,
+      startedAtEpochMilliseconds:
+        samples[0]?.sample.receivedAtEpochMilliseconds ?? this.#options.clock.epochMilliseconds(),
+      restCelsius: stream.bounds.restCelsius,
+    });
+    for (const sample of samples) if (!recording.add(sample)) stream.droppedReadings += 1;
+  }
+
+  #open(stream: FurnaceStream, start: Recording["start"]): Recording {
+    const recording = new Recording(start);
+    stream.recording = recording;
+    stream.beforeClimb = [];
+    return recording;
+  }
+
+  #finish(stream: FurnaceStream): void {
+    if (!stream.recording) return;
+    stream.recording.isClosing = true;
+    this.#closing.push(stream.recording);
+    stream.recording = null;
+    stream.beforeClimb = [];
+    this.#schedule();
+  }
+
+  #takeUp(stream: FurnaceStream, interrupted: InterruptedBake): void {
+    const { bake, plan, samples } = interrupted;
+    const recording = new Recording({
+      furnaceId: bake.furnaceId,
+      plan,
+      jobNumber: bake.jobNumber,
+      note: interrupted.note,
+      state: bake.state === "waiting" ? "waiting" : "running",
+      isBegunByHand: interrupted.isBegunByHand,
+      startedAtEpochMilliseconds: bake.startedAtEpochMilliseconds,
+      restCelsius: interrupted.restCelsius,
+    });
+    recording.id = bake.id;
+    recording.furnaceName = bake.furnaceName;
+    recording.isDemonstration = bake.isDemonstration;
+    recording.restore(samples.map(measured));
+    stream.recording = recording;
+    stream.bounds = boundsAfter(interrupted);
+    const last = samples.at(-1);
+    const nowEpochMilliseconds = this.#options.clock.epochMilliseconds();
+    const wallSeconds = last ? (nowEpochMilliseconds - last.receivedAtEpochMilliseconds) / 1000 : 0;
+    const isBounded = wallSeconds < 0;
+    const gapSeconds = isBounded ? SHORTEST_GAP_SECONDS : wallSeconds;
+    stream.time = streamTimeAfter(samples, this.#options.clock.monotonicSeconds() - gapSeconds);
+    if (last) recording.resumed = { atEpochMilliseconds: nowEpochMilliseconds, isBounded };
+    if (stream.bounds.kind === "resting" || gapSeconds > LONGEST_INTERRUPTION_SECONDS) {
+      stream.bounds = unknownBounds;
+      stream.time = null;
+      this.#finish(stream);
+    }
+  }
+
+  async #assignOpen(stream: FurnaceStream, recording: Recording, change: BakeChange): Promise<void> {
+    if (change.plan !== undefined) {
+      recording.plan = change.plan;
+      recording.comparison = null;
+      stream.bounds = plannedBounds(stream.bounds, change.plan && planBounds(change.plan));
+    }
+    if (change.jobNumber !== undefined) recording.jobNumber = change.jobNumber;
+    if (change.note !== undefined) recording.note = change.note;
+    recording.change = { ...recording.change, ...change };
+    recording.isChanged = true;
+    recording.comparedAtSeconds = Number.NEGATIVE_INFINITY;
+    await this.flush();
+    if (Object.keys(recording.change).length > 0)
+      throw new DaemonError("store-failed", `It is taken over but not saved yet: ${this.#problem}`);
+  }
+
+  async #assignFinished(bakeId: number, change: BakeChange): Promise<void> {
+    const { store } = this.#options;
+    if (change.plan === undefined) return store.bakes.update(bakeId, change);
+    const samples = await store.bakes.samples(bakeId);
+    const isBegunByHand = await store.bakes.isBegunByHand(bakeId);
+    const judged = change.plan && this.#compared(change.plan, samples, { isFinished: true, isBegunByHand });
+    await store.bakes.update(bakeId, { ...change, result: resultOf(samples, judged) });
+  }
+
+  async #flushAll(): Promise<void> {
+    const open = [...this.#streams.values()].map(({ recording }) => recording);
+    let problem: string | null = null;
+    for (const recording of [...this.#closing, ...open]) {
+      if (!recording) continue;
+      try {
+        await this.#save(recording);
+      } catch (error) {
+        problem = error instanceof Error ? error.message : String(error);
+        // A page is to see the bake all the same.
+        this.#announceSamples(recording, recording.samples.length);
+      }
+    }
+    if (problem === null) this.#problem = null;
+    else this.#say(problem);
+    if (this.#hasMoreToDo()) this.#schedule();
+  }
+
+  async #save(recording: Recording): Promise<void> {
+    const { bakes } = this.#options.store;
+    const id = recording.id ?? (await this.#create(recording));
+    await this.#saveChange(recording, id);
+    const batch = [...recording.unsaved];
+    if (batch.length > 0) await bakes.appendSamples(id, recording.savedCount, batch);
+    recording.unsaved = recording.unsaved.slice(batch.length);
+    if (recording.interruption) await bakes.addInterruption(id, recording.interruption);
+    recording.interruption = null;
+    this.#announceSamples(recording, recording.savedCount);
+    if (!recording.isClosing) this.#announceBake(recording);
+    // What came while this was written, the bake's end perhaps, is saved by the next flush.
+    else if (recording.unsaved.length === 0) await this.#saveFinished(recording, id);
+  }
+
+  async #create(recording: Recording): Promise<number> {
+    const { store } = this.#options;
+    const furnace = await store.furnaces.get(recording.start.furnaceId);
+    const id = await store.bakes.create(recording.start);
+    recording.id = id;
+    recording.furnaceName = furnace?.name ?? recording.start.furnaceId;
+    recording.isDemonstration = furnace?.isDemonstration ?? false;
+    return id;
+  }
+
+  async #saveChange(recording: Recording, id: number): Promise<void> {
+    const { change } = recording;
+    if (Object.keys(change).length === 0) return;
+    recording.change = {};
+    try {
+      await this.#options.store.bakes.update(id, change);
+    } catch (error) {
+      recording.change = { ...change, ...recording.change };
+      throw error;
+    }
+  }
+
+  async #saveFinished(recording: Recording, id: number): Promise<void> {
+    const { store, onFinished } = this.#options;
+    this.#compare(recording);
+    await store.bakes.close(id, recording.result());
+    this.#closing = this.#closing.filter((closing) => closing !== recording);
+    const detail = await store.bakes.detail(id);
+    if (detail) onFinished(detail.bake);
+  }
+
+  #announceSamples(recording: Recording, upToSequence: number): void {
+    const { id, announcedCount } = recording;
+    const samples = recording.samples.slice(announcedCount, upToSequence);
+    if (id === null || samples.length === 0) return;
+    recording.announcedCount = upToSequence;
+    this.#options.onSamples({ bakeId: id, fromSequence: announcedCount, samples });
+  }
+
+  #announceBake(recording: Recording): void {
+    if (!recording.isChanged || !this.#isCompareDue(recording)) return;
+    this.#compare(recording);
+    const openBake = recording.openBake();
+    if (openBake) this.#options.onOpenBake(openBake);
+  }
+
+  #isCompareDue({ comparedAtSeconds, compareCostSeconds }: Recording): boolean {
+    const passedSeconds = this.#options.clock.monotonicSeconds() - comparedAtSeconds;
+    return passedSeconds >= Math.max(COMPARE_SECONDS, COMPARE_COSTS * compareCostSeconds);
+  }
+
+  #compare(recording: Recording): void {
+    const { clock } = this.#options;
+    const { plan, samples, isClosing, start } = recording;
+    const startedAtSeconds = clock.monotonicSeconds();
+    recording.isChanged = false;
+    recording.comparison =
+      plan && this.#compared(plan, samples, { isFinished: isClosing, isBegunByHand: start.isBegunByHand });
+    recording.comparedAtSeconds = clock.monotonicSeconds();
+    recording.compareCostSeconds = recording.comparedAtSeconds - startedAtSeconds;
+  }
+
+  /** Null when it cannot be compared: the bake is kept all the same. */
+  #compared(
+    plan: PlanRevision,
+    trace: Trace,
+    { isFinished, isBegunByHand }: { readonly isFinished: boolean; readonly isBegunByHand: boolean },
+  ): Comparison | null {
+    const { compare, activationEnergyJoulesPerMole } = this.#options;
+    if (trace.length < 2) return null;
+    try {
+      return comparisonSchema.parse(
+        compare(plan.plan, trace, {
+          activationEnergyJoulesPerMole,
+          isFinished,
+          startsWithDrying: isBegunByHand,
+        }),
+      );
+    } catch (error) {
+      const problem = `This bake cannot be compared with ${plan.plan.name}: ${String(error)}. It is recorded.`;
+      if (problem !== this.#comparisonProblem) this.#options.onProblem(problem);
+      this.#comparisonProblem = problem;
+      return null;
+    }
+  }
+
+  #schedule(): void {
+    if (this.#timer || this.#isClosed) return;
+    this.#timer = setTimeout(() => {
+      this.#timer = null;
+      void this.flush();
+    }, FLUSH_MILLISECONDS);
+  }
+
+  #hasMoreToDo(): boolean {
+    if (this.#closing.length > 0) return true;
+    return [...this.#streams.values()].some(
+      ({ recording }) => recording && (recording.isChanged || recording.unsaved.length > 0),
+    );
+  }
+
+  #say(problem: string): void {
+    if (problem !== this.#problem) this.#options.onProblem(problem);
+    this.#problem = problem;
+  }
+
+  async #plan(planId: number): Promise<PlanRevision> {
+    const plan = await this.#options.store.plans.get(planId);
+    if (!plan) throw new DaemonError("not-found", `There is no plan ${planId}. Choose another.`);
+    return plan;
+  }
+
+  async #savedDetail(recording: Recording): Promise<BakeDetail> {
+    if (recording.id === null || this.#closing.includes(recording))
+      throw new DaemonError(
+        "store-failed",
+        `It is done and goes on in memory, but is not saved yet: ${this.#problem}`,
+      );
+    return this.detail(recording.id);
+  }
+
+  #recording(bakeId: number): Recording | null {
+    const closing = this.#closing.find(({ id }) => id === bakeId);
+    return closing ?? this.#streamOf(bakeId)?.recording ?? null;
+  }
+
+  #streamOf(bakeId: number): FurnaceStream | undefined {
+    return [...this.#streams.values()].find(({ recording }) => recording?.id === bakeId);
+  }
+
+  #stream(furnaceId: string): FurnaceStream {
+    const known = this.#streams.get(furnaceId);
+    if (known) return known;
+    const stream: FurnaceStream = {
+      furnaceId,
+      time: null,
+      bounds: unknownBounds,
+      beforeClimb: [],
+      channels: {},
+      recording: null,
+      droppedReadings: 0,
+    };
+    this.#streams.set(furnaceId, stream);
+    return stream;
+  }
+}
+
+function isUsable(reading: Reading): boolean {
+  const { celsius = 0, instrumentSeconds = 0, receivedAtSeconds, receivedAtEpochMilliseconds } = reading;
+  const { hectopascals = 0, coldJunctionCelsius = 0, heaterDutyFraction = 0 } = reading;
+  return (
+    celsius >= LOWEST_CELSIUS &&
+    celsius <= HIGHEST_CELSIUS &&
+    [
+      instrumentSeconds,
+      receivedAtSeconds,
+      receivedAtEpochMilliseconds,
+      hectopascals,
+      coldJunctionCelsius,
+      heaterDutyFraction,
+    ].every((value) => Number.isFinite(value) && Math.abs(value) < 1e13)
+  );
+}
+
+function planBounds({ plan }: PlanRevision): PlanBounds {
+  return {
+    lowCelsius: plan.lowCelsius,
+    topCelsius: topCelsius(plan),
+    lengthSeconds: planLengthSeconds(plan),
+  };
+}
+
+function measured(recorded: RecordedSample): Sample {
+  const { instrumentSeconds: _, receivedAtEpochMilliseconds: __, ...sample } = recorded;
+  return sample;
+}
+
+/** Where the bounds stood when the program ended: the stored samples told them once more. */
+function boundsAfter({ bake, plan, isBegunByHand, restCelsius, samples }: InterruptedBake): BakeBounds {
+  const bounds = plan && planBounds(plan);
+  const atRest = { ...unknownBounds, restCelsius, isRestSure: restCelsius !== null };
+  let state: BakeBounds =
+    isBegunByHand || bake.state === "waiting"
+      ? begunBounds(atRest, bounds)
+      : resumedBounds(restCelsius, bounds);
+  for (const moment of samples) {
+    state = nextBounds(state, moment);
+    if (state.kind === "resting") return state;
+  }
+  return state;
+}
+
+/** The stream goes on in the bake's own time, as if the last sample had come at `receivedAtSeconds`. */
+function streamTimeAfter(samples: readonly RecordedSample[], receivedAtSeconds: number): StreamTime | null {
+  const last = samples.at(-1);
+  if (!last) return null;
+  const { atSeconds, instrumentSeconds } = last;
+  const earlier = samples.at(-200) ?? samples[0] ?? last;
+  const wallSeconds = (last.receivedAtEpochMilliseconds - earlier.receivedAtEpochMilliseconds) / 1000;
+  return {
+    atSeconds,
+    receivedAtSeconds,
+    instrument:
+      instrumentSeconds === undefined
+        ? null
+        : { seconds: instrumentSeconds, offsetSeconds: atSeconds - instrumentSeconds },
+    toldBy: "received",
+    speed: {
+      secondsPerSecond: wallSeconds >= 1 ? (atSeconds - earlier.atSeconds) / wallSeconds : HIGHEST_SPEED,
+      sinceSeconds: atSeconds,
+      sinceReceivedSeconds: receivedAtSeconds,
+    },
+  };
+}
