@@ -9,6 +9,7 @@ import { planLengthSeconds, setpointCurve } from "#core/plan/setpoint";
 import { decimate, type TimeWindow } from "#core/trace/decimate";
 import { type Gap, gaps, type Sample, type Trace } from "#core/trace/trace";
 import { type DifferencePiece, differenceArea } from "#kiosk-ui/chart/difference-area";
+import { type LookAhead, lookAhead } from "#kiosk-ui/chart/look-ahead";
 import { plannedVacuumWindow, type StageSpan, stageSpans } from "#kiosk-ui/chart/stage-spans";
 import type { Comparison } from "#shared/comparison";
 
@@ -64,6 +65,8 @@ export interface ChartScene {
   /** The top, close up: null while it is far, and while a stretch is looked at. */
   readonly top: { readonly window: TimeWindow; readonly range: CelsiusRange } | null;
   readonly newest: Sample | null;
+  /** Where a running climb is going; null when there is none. */
+  readonly ahead: LookAhead | null;
 }
 
 const BAND_KELVIN = 3;
@@ -106,7 +109,17 @@ export function chartScene(subject: ChartSubject, columns: number): ChartScene {
     deliveredRates: kinetics ? ratesOf(trace, kinetics) : [],
     top: zoom || !plan ? null : topCloseUp(plan, subject, zeroSeconds),
     newest,
+    ahead: plan && subject.isLive ? lookAhead(samples, ceilingCelsius(plan, comparison, newest)) : null,
   };
+}
+
+/** Where the climb that runs is planned to stop. */
+function ceilingCelsius(plan: Plan, comparison: Comparison | null, newest: Sample | null): number {
+  const planLegs = legs(plan);
+  const stage = comparison?.stage;
+  const running = stage?.kind === "climb" ? planLegs[stage.index - 1] : undefined;
+  const next = planLegs.find((leg) => leg.toCelsius > (newest?.celsius ?? 0));
+  return (running ?? next)?.toCelsius ?? topCelsius(plan);
 }
 
 /** A second bake on the first one's time, so that both plans begin together. */

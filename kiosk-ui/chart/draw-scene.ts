@@ -28,9 +28,30 @@ export function drawUnderTrace(frame: ChartFrame, scene: ChartScene): void {
     drawDifference(frame, scene.areas);
     drawStages(frame, scene);
     drawPlan(frame, scene.plan);
+    drawAhead(frame, scene);
     if (scene.overlay.length > 0)
       drawCurve(frame, scene.overlay, [], { color: frame.palette.softInk, width: OVERLAY_WIDTH });
   });
+}
+
+/** Where the bake is going: a pale cone from the newest sample, cool below the plan and warm above. */
+function drawAhead(frame: ChartFrame, { ahead, areas, bandKelvin }: ChartScene) {
+  if (!ahead) return;
+  const { context, palette, x, y } = frame;
+  const { from, kelvinPerSecond, spreadKelvinPerSecond, lengthSeconds } = ahead;
+  const end = from.atSeconds + lengthSeconds;
+  const last = areas.at(-1)?.points.at(-1);
+  const differenceKelvin = last ? last.traceCelsius - last.referenceCelsius : 0;
+  const isOnPlan = Math.abs(differenceKelvin) <= bandKelvin;
+  context.beginPath();
+  context.moveTo(x(from.atSeconds), y(from.celsius));
+  for (const rate of [kelvinPerSecond + spreadKelvinPerSecond, kelvinPerSecond - spreadKelvinPerSecond])
+    context.lineTo(x(end), y(from.celsius + rate * lengthSeconds));
+  context.closePath();
+  context.fillStyle = isOnPlan ? palette.softInk : differenceKelvin > 0 ? palette.warm : palette.cool;
+  context.globalAlpha = 0.35;
+  context.fill();
+  context.globalAlpha = 1;
 }
 
 /** The newest sample of a running bake: a line down to its time, and a dot. */
@@ -98,6 +119,7 @@ function drawCloseUp(
   drawBand({ ...frame, palette: { ...palette, band: palette.line } }, scene.plan, scene.bandKelvin);
   drawDifference(frame, scene.areas);
   drawPlan(frame, scene.plan);
+  drawAhead(frame, scene);
   drawCurve(frame, scene.overlay, [], { color: palette.softInk, width: OVERLAY_WIDTH });
   drawCurve(frame, scene.trace, scene.gaps, { color: palette.ink, width: TRACE_WIDTH - 0.6 });
   if (isLive && scene.newest) drawDot(frame, frame.x(scene.newest.atSeconds), frame.y(scene.newest.celsius));

@@ -1,0 +1,42 @@
+import { describe, expect, it } from "vitest";
+import { lookAhead } from "#kiosk-ui/chart/look-ahead";
+import { sampled, trace } from "#tests/helpers/trace";
+
+const climb = sampled(trace("0:500 5:500 10:700"), 1);
+
+describe("the look ahead", () => {
+  it("goes on at the rate of the climb, however long it stood before", () => {
+    const ahead = lookAhead(climb, 760);
+    expect(ahead?.from).toEqual({ atSeconds: 600, celsius: 700 });
+    expect((ahead?.kelvinPerSecond ?? 0) * 60).toBeCloseTo(40, 6);
+    expect(ahead?.lengthSeconds).toBe(45);
+  });
+
+  it("ends where the plan stops the climb", () => {
+    expect(lookAhead(climb, 710)?.lengthSeconds).toBeCloseTo(15, 6);
+  });
+
+  it("is less sure where the readings are noisy", () => {
+    const noisy = climb.map((sample, index) => ({
+      ...sample,
+      celsius: sample.celsius + (index % 2 ? 2 : -2),
+    }));
+    const calm = lookAhead(climb, 760)?.spreadKelvinPerSecond ?? 0;
+    expect(calm).toBeCloseTo((0.06 * 40) / 60, 6);
+    expect(lookAhead(noisy, 760)?.spreadKelvinPerSecond ?? 0).toBeGreaterThan(1.5 * calm);
+  });
+
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { when: "in a hold",                        points: "0:500 5:700 6:700" },
+    { when: "in the cooling",                   points: "0:500 5:700 6:640" },
+    { when: "at the top",                       points: "0:500 5:760" },
+  ])("is none $when", ({ points }) => {
+    expect(lookAhead(sampled(trace(points), 1), 760)).toBeNull();
+  });
+
+  it("is none with too little to go by", () => {
+    expect(lookAhead([], 760)).toBeNull();
+    expect(lookAhead(climb.slice(-4), 760)).toBeNull();
+  });
+});
