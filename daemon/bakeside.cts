@@ -3,6 +3,12 @@
 // serial reads wait behind slow queries when it is small.
 process.env.UV_THREADPOOL_SIZE ??= "16";
 
+/** A real import: the compiler would write a require, which cannot load our modules before Node 20.19. */
+const importUnchanged: (
+  specifier: string,
+) => Promise<typeof import("#daemon/command/command-line", { with: { "resolution-mode": "import" }})> =
+  new Function("specifier", "return import(specifier)") as never;
+
 const [major = 0, minor = 0] = process.versions.node.split(".").map(Number);
 
 if (major < 20 || (major === 20 && minor < 12)) {
@@ -11,5 +17,5 @@ if (major < 20 || (major === 20 && minor < 12)) {
   );
   process.exitCode = 2;
 } else {
-  void import("#daemon/command/command-line").then(({ runAsProgram }) => runAsProgram());
+  void importUnchanged("#daemon/command/command-line").then(({ runAsProgram }) => runAsProgram());
 }

@@ -131,7 +131,7 @@ describe("the bakeside program", () => {
       stderr: { write: (line: string) => says.push(line) },
       exitCode: 0,
     };
-    new Function("process", text.replace(/^#!.*/, ""))(stage);
+    new Function("process", "exports", text.replace(/^#!.*/, ""))(stage, {});
     expect(says).toEqual(["bakeside needs Node 20.12 or later; this is 20.11.1. Install a newer one.\n"]);
     expect(stage.exitCode).toBe(2);
     expect(stage.env["UV_THREADPOOL_SIZE"]).toBe("16");
