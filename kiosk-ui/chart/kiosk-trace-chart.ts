@@ -18,8 +18,9 @@ import { type TemperatureUnit, temperatureText, unitSign } from "#kiosk-ui/forma
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import type { Comparison } from "#shared/comparison";
 
-/** Room for one mark of an axis, CSS px. */
-const TEMPERATURE_MARK_PIXELS = 46;
+/** Room for one mark of the temperature axis, in heights of its type. */
+const TEMPERATURE_MARK_LINES = 2.5;
+/** Room for one mark of the time axis, CSS px. */
 const TIME_MARK_PIXELS = 82;
 const SERIES_WIDTH = 3.6;
 
@@ -342,7 +343,7 @@ export class KioskTraceChart extends LitElement {
   #temperatureSplits(): number[] {
     const frame = this.#frame();
     if (!frame || !this.#scene) return [];
-    const marks = frame.box.height / frame.ratio / TEMPERATURE_MARK_PIXELS;
+    const marks = frame.box.height / frame.ratio / (frame.fontPixels * TEMPERATURE_MARK_LINES);
     return temperatureSplits(this.#scene.range, marks, this.unit);
   }
 

@@ -299,11 +299,11 @@ export class KioskBakeList extends LitElement {
     const { page } = this.query;
     const { from, to, hasNewer, hasOlder } = pageSpan(page, total);
     if (!hasNewer && !hasOlder) return nothing;
-    return html`<nav class="pages">
+    return html`<div class="pages" role="group" aria-label=${pastWords.pages}>
       <button ?disabled=${!hasNewer} @click=${() => this.#turnTo(page - 1)}>${pastWords.newer}</button>
       <span>${pastWords.span(from, to, total)}</span>
       <button ?disabled=${!hasOlder} @click=${() => this.#turnTo(page + 1)}>${pastWords.older}</button>
-    </nav>`;
+    </div>`;
   }
 
   #turnTo(page: number) {

@@ -114,7 +114,7 @@ export class KioskBakePair extends LitElement {
 
   #renderTable(first: OpenedBake, second: OpenedBake) {
     const isSamePlan = first.detail.bake.planId === second.detail.bake.planId;
-    return html`<section class="sheet">
+    return html`<section class="sheet" tabindex="0" aria-label=${words.whatDiffers}>
       <h2>${words.whatDiffers}</h2>
       <div class="wide">
         <table>

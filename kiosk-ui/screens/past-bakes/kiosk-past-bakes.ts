@@ -87,7 +87,7 @@ export class KioskPastBakes extends LitElement {
 
   protected override render() {
     return html`
-      <div class="place">${this.#renderPlace()}</div>
+      <main class="place">${this.#renderPlace()}</main>
       <kiosk-foot>
         <slot><p class="said soft">${this.#said()}</p></slot>
         ${this.#renderActions()}

@@ -26,6 +26,7 @@ export const pastBakesWords = {
   cameOut: "came out",
   lookFor: "Look for it",
   demonstration: "demonstration",
+  pages: "Pages",
   newer: "Newer",
   older: "Older",
   span: (from: number, to: number, total: number) => `${from} to ${to} of ${total}`,
