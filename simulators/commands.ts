@@ -60,7 +60,8 @@ function detail(value: unknown, error: z.ZodError): string {
     const [issue] = planSchema.safeParse(value.start).error?.issues ?? [];
     if (issue) return `start.${issue.path.join(".")}: ${issue.message}`;
   }
-  return error.issues[0]?.message ?? "not understood";
+  const [issue] = error.issues;
+  return [issue?.path.join("."), issue?.message].filter(Boolean).join(": ");
 }
 
 function refused(why: string, line: string): { readonly ok: false; readonly message: string } {

@@ -195,10 +195,7 @@ export function restingState(
 ): { readonly thermal: ThermalState; readonly dutyFraction: number } {
   const chamberKelvin = celsius + ZERO_CELSIUS_KELVIN;
   const chamberWatts = furnace.chamberToRoomWattsPerKelvin * (chamberKelvin - ROOM_KELVIN);
-  const chamberCoupling =
-    furnace.muffleToChamberWattsPerKelvin +
-    4 * STEFAN_BOLTZMANN * furnace.muffleToChamberSquareMetres * chamberKelvin ** 3;
-  const muffleKelvin = chamberKelvin + chamberWatts / chamberCoupling;
+  const muffleKelvin = muffleKelvinThatGives(chamberWatts, chamberKelvin, furnace);
   const inner = furnace.muffleToInsulationWattsPerKelvin;
   const outer = furnace.insulationToRoomWattsPerKelvin;
   const insulationWatts = ((inner * outer) / (inner + outer)) * (muffleKelvin - ROOM_KELVIN);
@@ -214,6 +211,21 @@ export function restingState(
     },
     dutyFraction: watts / (furnace.elementWatts * furnace.elementHealthFraction),
   };
+}
+
+/** The muffle that passes so much heat on to a chamber, K: by Newton, which converges in a few turns. */
+function muffleKelvinThatGives(watts: number, chamberKelvin: number, furnace: FurnaceCharacter): number {
+  const { muffleToChamberSquareMetres: squareMetres, muffleToChamberWattsPerKelvin: wattsPerKelvin } =
+    furnace;
+  let muffleKelvin = chamberKelvin;
+  for (let turn = 0; turn < 6; turn += 1) {
+    const given =
+      radiatedWatts(squareMetres, muffleKelvin, chamberKelvin) +
+      wattsPerKelvin * (muffleKelvin - chamberKelvin);
+    const slope = 4 * STEFAN_BOLTZMANN * squareMetres * muffleKelvin ** 3 + wattsPerKelvin;
+    muffleKelvin += (watts - given) / slope;
+  }
+  return muffleKelvin;
 }
 
 function warmed(kelvin: number, watts: number, joulesPerKelvin: number, seconds: number): number {

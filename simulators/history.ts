@@ -17,7 +17,7 @@ export interface HistoryBake {
 const AILMENTS: readonly ((furnace: FurnaceCharacter) => Partial<FurnaceCharacter>)[] = [
   () => ({}),
   () => ({}),
-  ({ elementWatts }) => ({ elementHealthFraction: 740 / elementWatts }),
+  ({ elementWatts }) => ({ elementHealthFraction: 640 / elementWatts }),
   () => ({}),
   ({ pump }) => ({ pump: { ...pump, baseHectopascals: 140, leakHectopascalsPerSecond: 3 } }),
   () => ({}),
