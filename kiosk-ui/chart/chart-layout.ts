@@ -29,7 +29,7 @@ export function chartLayout(
   const heatWorkHeight = isRoomy ? Math.min(96, Math.round(height * 0.18)) : 58;
   return {
     fontPixels: isRoomy ? 17 : 14,
-    paddingTop: isRoomy ? 20 : 12,
+    paddingTop: isRoomy ? 22 : 19,
     paddingRight: isRoomy ? 32 : 24,
     timeAxisHeight: isRoomy ? 32 : 26,
     temperatureAxisWidth: isRoomy ? 58 : 44,
