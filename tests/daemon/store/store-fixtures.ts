@@ -10,6 +10,7 @@ import type { Plan } from "#shared/plan";
 export interface TestStore {
   readonly store: Store;
   readonly path: string;
+  /** Removes the folder; close the store before. */
   remove(): Promise<void>;
 }
 
@@ -44,10 +45,7 @@ export async function testStore(): Promise<TestStore> {
   return {
     store,
     path,
-    remove: async () => {
-      await store.close();
-      await rm(folder, { recursive: true });
-    },
+    remove: () => rm(folder, { recursive: true }),
   };
 }
 

@@ -16,7 +16,10 @@ beforeEach(async () => {
   test = await testStore();
 });
 
-afterEach(() => test.remove());
+afterEach(async () => {
+  await test.store.close();
+  await test.remove();
+});
 
 const started = 1_700_000_000_000;
 const bake = (change: Partial<NewBake> = {}): NewBake => ({

@@ -1,0 +1,40 @@
+/**
+ * A recorder in a process of its own, to be killed: node … recorder-process.ts <database>
+ * Reads `second celsius` lines, and `begin`, which begins a bake by hand; prints `durable <second of the bake>`
+ * when samples are in the store, `finished` when a bake is closed, `ready` when it may be spoken to.
+ */
+import { createInterface } from "node:readline";
+import { comparison } from "#core/compare/comparison";
+import { systemClock } from "#daemon/clock";
+import { Recorder } from "#daemon/recording/recorder";
+import { openStore } from "#daemon/store/store";
+
+const store = await openStore(process.argv[2] ?? "");
+const say = (line: string) => process.stdout.write(`${line}\n`);
+const recorder = new Recorder({
+  store,
+  clock: systemClock,
+  compare: comparison,
+  activationEnergyJoulesPerMole: 325_000,
+  onOpenBake: () => undefined,
+  onSamples: ({ samples }) => say(`durable ${samples.at(-1)?.atSeconds}`),
+  onFinished: () => say("finished"),
+  onProblem: (problem) => say(`problem ${problem}`),
+});
+await recorder.resume();
+say("ready");
+for await (const line of createInterface({ input: process.stdin })) {
+  if (line === "begin") {
+    await recorder.begin("one", { planId: 1 });
+    say("ready");
+    continue;
+  }
+  const [second, celsius] = line.split(" ").map(Number);
+  recorder.take({
+    furnaceId: "one",
+    instrumentSeconds: second,
+    celsius,
+    receivedAtSeconds: systemClock.monotonicSeconds(),
+    receivedAtEpochMilliseconds: systemClock.epochMilliseconds(),
+  });
+}
