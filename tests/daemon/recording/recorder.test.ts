@@ -289,6 +289,33 @@ describe("a store that fails", () => {
     expect((await onlyBake()).state).toBe("finished");
   });
 
+  it("that is slow loses nothing of what comes while it writes, the end of the bake included", async () => {
+    await recorder.begin("one", { planId: 1 });
+    take(510);
+    let goOn = () => {};
+    const append = test.store.bakes.appendSamples.bind(test.store.bakes);
+    const appending = vi.spyOn(test.store.bakes, "appendSamples").mockImplementationOnce(async (...batch) => {
+      await new Promise<void>((resolve) => {
+        goOn = resolve;
+      });
+      await append(...batch);
+    });
+    const flushed = recorder.flush();
+    await vi.waitUntil(() => appending.mock.calls.length > 0);
+    for (let second = 1; second < 1000; second += 1) {
+      wind(second);
+      take(usualCelsius(second));
+    }
+    goOn();
+    await flushed;
+    await recorder.flush();
+    const bake = await onlyBake();
+    const samples = await test.store.bakes.samples(1);
+    expect(bake).toMatchObject({ state: "finished", sampleCount: samples.length });
+    expect(samples.map(({ atSeconds }) => atSeconds)).toEqual(samples.map((_, index) => index));
+    expect(samples.length).toBeGreaterThan(800);
+  });
+
   it("does not let a finished bake go", async () => {
     const failing = vi.spyOn(test.store.bakes, "close").mockRejectedValue(new Error("locked"));
     await play(0, 1000);
