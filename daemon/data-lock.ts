@@ -1,8 +1,13 @@
 import { mkdir, open, readFile, unlink } from "node:fs/promises";
 import { join } from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
 import { DaemonError } from "#daemon/errors";
 
 const LOCK_FILE = "bakeside.lock";
+
+/** A daemon that was just told to stop gets so long to do it. */
+const PATIENCE_MILLISECONDS = 2_000;
+const LOOK_EVERY_MILLISECONDS = 100;
 
 /** Holds a data folder until it is released. */
 export interface DataLock {
@@ -32,11 +37,21 @@ export async function lockDataFolder(folder: string): Promise<DataLock> {
 }
 
 async function replaceStaleLock(folder: string, path: string, own: string): Promise<void> {
+  for (let waited = 0; ; waited += LOOK_EVERY_MILLISECONDS) {
+    const holder = await holderOf(path);
+    if (holder === null) break;
+    if (waited >= PATIENCE_MILLISECONDS) throw inUse(folder, holder);
+    await pause(LOOK_EVERY_MILLISECONDS);
+  }
+  await unlink(path).catch(() => undefined);
+  if (!(await created(path, own))) throw inUse(folder, await holderOf(path));
+}
+
+/** Id of the process that holds the lock; null when none does. */
+async function holderOf(path: string): Promise<number | null> {
   const left = await readFile(path, "utf8").catch(() => "");
   const id = Number(/^\d+/.exec(left)?.[0]);
-  if (id > 0 && id !== process.pid && (await processMark(id)) === left) throw inUse(folder, id);
-  await unlink(path).catch(() => undefined);
-  if (!(await created(path, own))) throw inUse(folder, null);
+  return id > 0 && id !== process.pid && (await processMark(id)) === left ? id : null;
 }
 
 function inUse(folder: string, id: number | null): DaemonError {
@@ -66,8 +81,9 @@ async function processMark(id: number): Promise<string> {
       readFile("/proc/sys/kernel/random/boot_id", "utf8"),
       readFile(`/proc/${id}/stat`, "utf8"),
     ]);
-    const startTicks = stat.slice(stat.lastIndexOf(")") + 2).split(" ")[19];
-    return `${id} ${boot.trim()} ${startTicks}\n`;
+    const fields = stat.slice(stat.lastIndexOf(")") + 2).split(" ");
+    const hasEnded = fields[0] === "Z" || fields[0] === "X";
+    return hasEnded ? "" : `${id} ${boot.trim()} ${fields[19]}\n`;
   } catch {
     return isAlive(id) ? `${id}\n` : "";
   }

@@ -71,6 +71,7 @@ export class Demonstration {
     });
     await this.#bench.start();
     await Promise.all(opened);
+    this.#startWaiting(stage);
     this.#busy = setInterval(() => void this.#makeBusy(stage), BUSY_AFTER_MILLISECONDS);
   }
 
@@ -82,6 +83,12 @@ export class Demonstration {
   async close(): Promise<void> {
     if (this.#busy) clearInterval(this.#busy);
     await this.#bench?.close();
+  }
+
+  /** A bake that was begun before this start still waits for somebody to press start. */
+  #startWaiting({ recorder }: Stage): void {
+    for (const { bake, plan } of recorder.openBakes())
+      if (bake.state === "waiting" && plan) this.pressStart(bake.furnaceId, plan.plan);
   }
 
   /** Starts one bake where nobody has begun any, once that furnace is heard and at rest. */
