@@ -12,6 +12,7 @@ import {
   type PlanBounds,
   unknownBounds,
 } from "#daemon/recording/bake-bounds";
+import { BenchFurnace } from "#simulators/bench-furnace";
 import { simulateBake } from "#simulators/simulate-bake";
 
 interface FoundBake {
@@ -183,5 +184,29 @@ describe("the bounds of a bake", () => {
       }
     }
     expect(wrong).toEqual([]);
+  });
+
+  it.each([1, 2, 3])("of a dozen bakes close behind each other on bench furnace %i: a dozen", (seed) => {
+    const furnace = new BenchFurnace({ seed, probe: { noiseKelvin: 1 } });
+    const normal = normalNumbers(seed);
+    const moments: Moment[] = [];
+    const listen = (isOver: () => boolean) => {
+      for (; !isOver(); furnace.advance(furnace.atSeconds + 1)) {
+        const { elapsedSeconds, celsius } = furnace.read();
+        moments.push({ atSeconds: elapsedSeconds, celsius });
+      }
+    };
+    const rest = (seconds: number) => {
+      const untilSeconds = furnace.atSeconds + seconds;
+      listen(() => furnace.atSeconds >= untilSeconds);
+    };
+    rest(120);
+    for (let bake = 0; bake < 12; bake += 1) {
+      furnace.start(DEMONSTRATION_PLANS[bake % DEMONSTRATION_PLANS.length] as Plan);
+      listen(() => !furnace.isBaking);
+      rest(10 + 150 * Math.abs(normal()));
+    }
+    rest(600);
+    expect(bakesIn(moments)).toHaveLength(12);
   });
 });
