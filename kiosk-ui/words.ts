@@ -32,7 +32,7 @@ export const words = {
     connecting: "Looking for the daemon…",
     connectingHelp: "This page waits until the program that listens to the furnaces answers.",
     lost: (since: string) => `No word from the daemon since ${since}.`,
-    lostHelp: "The furnace goes on by itself; what you see here is the last that was known.",
+    lostHelp: "What you see is the last that was known.",
   },
   refusal: { title: "That was not done.", read: "Understood" },
   back: "Back",
@@ -209,7 +209,7 @@ export const words = {
   hotSurface: { sign: "Hot surface", text: "Hot surfaces. Gloves and tongs, also after opening." },
   elsewhere: {
     running: (furnace: string, temperature: string) => `${furnace} · ${temperature}`,
-    runningDetail: (stage: string) => `${stage}. Back to it`,
+    runningDetail: (stage: string) => `${stage} · back to it`,
     none: "No bake is running.",
   },
   plans: {

@@ -120,7 +120,8 @@ export class KioskBegin extends LitElement {
     });
   }
 
-  protected override firstUpdated() {
+  protected override willUpdate() {
+    if (this.hasUpdated) return;
     this._chosenPlanId = this.planId ?? (this.plans.length === 1 ? (this.plans[0]?.planId ?? null) : null);
     this._job = this.jobNumber;
   }

@@ -81,7 +81,7 @@ export class KioskNow extends LitElement {
       }
       .grid {
         display: grid;
-        grid-template-columns: repeat(auto-fit, minmax(min(100%, 360px), 1fr));
+        grid-template-columns: repeat(auto-fit, minmax(min(100%, 290px), 1fr));
         grid-auto-rows: minmax(min-content, 1fr);
         gap: var(--space-4);
         min-height: 0;
@@ -125,7 +125,7 @@ export class KioskNow extends LitElement {
           </div>`
           : html`<div class="grid">${furnaces.map((furnace) => this.#renderTile(furnace))}</div>`
       }
-      <kiosk-foot>
+      <kiosk-foot .hasMain=${furnaces.length > 0}>
         <kiosk-sentence
           .text=${furnaces.length === 0 ? words.tiles.title : words.tiles.sentence}
           .detail=${furnaces.length === 0 ? "" : words.tiles.sentenceDetail}

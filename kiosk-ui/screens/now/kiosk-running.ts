@@ -141,8 +141,7 @@ export class KioskRunning extends LitElement {
         line-height: 1.1;
         white-space: normal;
       }
-      .old .figure,
-      .old .plan span {
+      .old .figure {
         color: var(--color-ink-soft);
         font-weight: var(--weight-text);
       }
@@ -160,7 +159,8 @@ export class KioskRunning extends LitElement {
         .rule {
           padding-top: var(--space-2);
         }
-        .findings {
+        .findings,
+        .explain {
           display: none;
         }
       }
@@ -181,7 +181,8 @@ export class KioskRunning extends LitElement {
         .chart {
           height: 360px;
         }
-        .findings {
+        .findings,
+        .explain {
           display: block;
         }
       }
@@ -218,7 +219,7 @@ export class KioskRunning extends LitElement {
             .isLive=${true}
           ></kiosk-trace-chart>
         </section>
-        <section class="numbers ${isOld ? "old" : ""}">${this.#renderTemperature(progress)} ${this.#renderRest(bake, progress)}</section>
+        <section class="numbers ${isOld ? "old" : ""}">${this.#renderTemperature(progress, isOld)} ${this.#renderRest(bake, progress)}</section>
       </main>
       <kiosk-foot>
         <kiosk-sentence
@@ -243,14 +244,14 @@ export class KioskRunning extends LitElement {
     `;
   }
 
-  #renderTemperature(progress: BakeProgress | null) {
+  #renderTemperature(progress: BakeProgress | null, isOld: boolean) {
     return html`
       <kiosk-readout
         .celsius=${this.furnace?.latest?.sample.celsius ?? progress?.celsius ?? null}
         .unit=${this.unit}
         .ageSeconds=${this.ageSeconds}
       ></kiosk-readout>
-      ${progress ? this.#renderDifference(progress) : nothing}
+      ${progress && !isOld ? this.#renderDifference(progress) : nothing}
     `;
   }
 
@@ -317,7 +318,7 @@ export class KioskRunning extends LitElement {
           <dd class="figure">${last ? temperatureText(highest, this.unit) : words.reading.noReading}</dd>
         </div>
       </dl>
-      <div class="rule">
+      <div class="explain rule">
         <h2>${words.running.noPlan}</h2>
         <p class="soft">${words.running.noPlanHelp}</p>
       </div>

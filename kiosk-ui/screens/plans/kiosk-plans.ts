@@ -134,6 +134,10 @@ export class KioskPlans extends LitElement {
             <p class="soft">${words.plans.noneHelp}</p>
           </div>`
       }
+      <kiosk-foot .hasMain=${chosen !== undefined}>
+        <slot><p class="said soft">${words.plans.sheetCounts}</p></slot>
+        ${chosen ? this.#renderBegin(chosen.planId) : nothing}
+      </kiosk-foot>
     `;
   }
 

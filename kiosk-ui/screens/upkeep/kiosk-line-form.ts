@@ -1,10 +1,21 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
+import { live } from "lit/directives/live.js";
 import type { FurnaceRequest, ListedPort } from "#kiosk-ui/kiosk-client";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import type { Furnace } from "#shared/furnace";
 import { furnaceRequestSchema } from "#shared/requests";
+
+/** What stands in the fields, as typed. */
+interface Draft {
+  readonly name: string;
+  readonly port: string;
+  readonly baudRate: number;
+  readonly format: string;
+}
+
+const emptyDraft: Draft = { name: "", port: "", baudRate: 9600, format: "auto" };
 
 const BAUD_RATES = [1200, 2400, 4800, 9600, 19_200, 38_400, 57_600, 115_200] as const;
 
@@ -16,7 +27,7 @@ export class KioskLineForm extends LitElement {
   /** The ports of the daemon's machine; null while they are being fetched. */
   @property({ attribute: false }) ports: readonly ListedPort[] | null = null;
 
-  @state() private _port = "";
+  @state() private _draft: Draft = emptyDraft;
   @state() private _refusal = "";
   @query("dialog") private _dialog: HTMLDialogElement | undefined;
   #send: (request: FurnaceRequest) => void = () => undefined;
@@ -98,7 +109,7 @@ export class KioskLineForm extends LitElement {
   /** Opens it over the page; `send` gets what was saved. */
   open(send: (request: FurnaceRequest) => void): void {
     this.#send = send;
-    this._port = this.furnace?.port ?? "";
+    this._draft = draftOf(this.furnace);
     this._refusal = "";
     if (!this._dialog?.open) this._dialog?.showModal();
   }
@@ -111,36 +122,32 @@ export class KioskLineForm extends LitElement {
   }
 
   #renderForm(furnace: Furnace) {
-    const rates = [...new Set([...BAUD_RATES, furnace.baudRate])].sort((a, b) => a - b);
+    const draft = this._draft;
+    const rates = [...new Set([...BAUD_RATES, draft.baudRate])].sort((a, b) => a - b);
     return html`<form @submit=${this.#save} novalidate>
       <h1>${words.upkeep.openFor(furnace.name)}</h1>
       <div class="fields">
         <div class="ports">
           <p>${words.upkeep.choosePort}</p>
           <div class="list">${this.#renderPorts()}</div>
-          <label for="port">${words.upkeep.otherPort}</label>
-          <input
-            id="port"
-            .value=${this._port}
-            autocomplete="off"
-            @input=${(event: Event) => {
-              this._port = (event.target as HTMLInputElement).value;
-            }}
-          />
+          ${this.#renderField("port", words.upkeep.otherPort)}
         </div>
-        <div>
-          <label for="name">${words.upkeep.name}</label>
-          <input id="name" name="name" .value=${furnace.name} maxlength="40" autocomplete="off" />
-        </div>
+        <div>${this.#renderField("name", words.upkeep.name)}</div>
         <div>
           <label for="baud">${words.upkeep.baudRate}</label>
-          <select id="baud" name="baudRate">
-            ${rates.map((rate) => html`<option ?selected=${rate === furnace.baudRate}>${rate}</option>`)}
+          <select
+            id="baud"
+            @change=${(event: Event) =>
+              this.#change({ baudRate: Number((event.target as HTMLSelectElement).value) })}
+          >
+            ${rates.map(
+              (rate) =>
+                html`<option value=${rate} .selected=${live(rate === draft.baudRate)}>${rate}</option>`,
+            )}
           </select>
         </div>
         <div>
-          <label for="format">${words.upkeep.format}: ${words.upkeep.formatHelp}</label>
-          <input id="format" name="format" .value=${furnace.format} autocomplete="off" />
+          ${this.#renderField("format", `${words.upkeep.format}: ${words.upkeep.formatHelp}`)}
         </div>
       </div>
       <p class="refusal" role="alert" ?hidden=${this._refusal === ""}>${this._refusal}</p>
@@ -152,30 +159,42 @@ export class KioskLineForm extends LitElement {
     </form>`;
   }
 
+  #renderField(field: "port" | "name" | "format", label: string) {
+    return html`<label for=${field}>${label}</label>
+      <input
+        id=${field}
+        autocomplete="off"
+        .value=${live(this._draft[field])}
+        @input=${(event: Event) => this.#change({ [field]: (event.target as HTMLInputElement).value })}
+      />`;
+  }
+
   #renderPorts() {
     if (this.ports === null) return html`<p>${words.upkeep.portsLoading}</p>`;
     if (this.ports.length === 0) return html`<p>${words.upkeep.portsNone}</p>`;
     return this.ports.map(
       ({ stableName, device, note }) => html`<button
         type="button"
-        aria-pressed=${stableName === this._port}
-        @click=${() => {
-          this._port = stableName;
-        }}
+        aria-pressed=${stableName === this._draft.port}
+        @click=${() => this.#change({ port: stableName })}
       >
         ${stableName}<small>${device}${note ? `: ${note}` : ""}</small>
       </button>`,
     );
   }
 
+  #change(change: Partial<Draft>) {
+    this._draft = { ...this._draft, ...change };
+  }
+
   readonly #save = (event: Event) => {
     event.preventDefault();
-    const fields = new FormData(event.target as HTMLFormElement);
+    const { name, port, baudRate, format } = this._draft;
     const request = furnaceRequestSchema.safeParse({
-      name: fields.get("name"),
-      port: this._port.trim() || null,
-      baudRate: Number(fields.get("baudRate")),
-      format: String(fields.get("format") ?? "").trim() || "auto",
+      name,
+      port: port.trim() || null,
+      baudRate,
+      format: format.trim() || "auto",
     });
     if (!request.success) {
       this._refusal = request.error.issues
@@ -190,6 +209,10 @@ export class KioskLineForm extends LitElement {
   readonly #close = () => {
     this._dialog?.close();
   };
+}
+
+function draftOf(furnace: Furnace | null): Draft {
+  return furnace ? { ...furnace, port: furnace.port ?? "" } : emptyDraft;
 }
 
 declare global {

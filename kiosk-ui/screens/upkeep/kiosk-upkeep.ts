@@ -37,6 +37,9 @@ export class KioskUpkeep extends LitElement {
         height: 100%;
         min-height: 0;
       }
+      kiosk-line-form {
+        display: contents;
+      }
       .cautions {
         align-self: center;
       }

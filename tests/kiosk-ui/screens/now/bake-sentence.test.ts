@@ -1,0 +1,67 @@
+import { describe, expect, it } from "vitest";
+import type { BakeInView } from "#kiosk-ui/kiosk-state";
+import { bakeSentence } from "#kiosk-ui/screens/now/bake-sentence";
+import { openBake } from "#tests/helpers/kiosk-messages";
+import { madeUpComparison, madeUpTrace } from "#tests/helpers/made-up-bakes";
+
+/** A made-up bake after so many seconds, so many kelvins behind per 100. */
+function bakeAt(seconds: number, slowness = 0): BakeInView {
+  const open = openBake();
+  if (!open.plan) throw new Error("no plan");
+  const { plan } = open.plan;
+  const samples = madeUpTrace(plan, { seed: 7, slowness, overshootKelvin: 0 }).slice(0, seconds * 4);
+  return { ...open, comparison: madeUpComparison(plan, samples, false), samples };
+}
+
+describe("the sentence under a running bake", () => {
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { at: 120, says: /^Drying and closing: \d:\d\d until the climb\.$/ },
+    { at: 500, says: /^Climbing to 760\u00a0°C at 35\u00a0K\/min\.$/ },
+  ])("says what is happening after $at s", ({ at, says }) => {
+    expect(bakeSentence(bakeAt(at), "celsius", 0, true)).toMatchObject({
+      text: expect.stringMatching(says),
+      needsPerson: false,
+    });
+  });
+
+  it("says first that nothing is heard", () => {
+    expect(bakeSentence(bakeAt(500), "celsius", 12, true)).toMatchObject({
+      text: "Nothing heard from this furnace for 12\u00a0s.",
+      needsPerson: true,
+    });
+  });
+
+  it("says before that, that the daemon itself is not heard", () => {
+    expect(bakeSentence(bakeAt(500), "celsius", 12, false).text).toContain("no longer hears the daemon");
+  });
+
+  it("asks for a plan where there is none", () => {
+    expect(bakeSentence({ ...bakeAt(500), plan: null, comparison: null }, "celsius", 0, true)).toMatchObject({
+      text: "Recording without a plan.",
+      needsPerson: true,
+    });
+  });
+
+  it("turns to the finding that a person should look at, and keeps what is happening beside it", () => {
+    const bake = bakeAt(500);
+    const finding = {
+      code: "climb-slow",
+      index: 1,
+      planned: 35,
+      actual: 29,
+      heatWorkEffectFraction: 0.1,
+      needsPerson: true,
+    } as const;
+    const comparison = bake.comparison && { ...bake.comparison, findings: [finding] };
+    expect(bakeSentence({ ...bake, comparison }, "celsius", 0, true)).toMatchObject({
+      text: "Climb 1 ran at 29 K/min instead of 35: 10 % more heat work.",
+      detail: expect.stringContaining("Climbing to 760"),
+      needsPerson: true,
+    });
+  });
+
+  it("warns of hot surfaces while it cools", () => {
+    expect(bakeSentence(bakeAt(900), "celsius", 0, true).isHot).toBe(true);
+  });
+});

@@ -1,0 +1,151 @@
+// @vitest-environment happy-dom
+import { afterEach, describe, expect, it } from "vitest";
+import type { KioskAction } from "#kiosk-ui/components/kiosk-action";
+import { initialKioskState, type KioskMessage, type KioskState, nextKioskState } from "#kiosk-ui/kiosk-state";
+import { ALL_FURNACES, KioskNow, shownFurnace } from "#kiosk-ui/screens/now/kiosk-now";
+import { bake, detail, openBake, snapshot } from "#tests/helpers/kiosk-messages";
+import { madeUpComparison, madeUpPlans, madeUpTrace } from "#tests/helpers/made-up-bakes";
+
+const stateAfter = (...messages: KioskMessage[]): KioskState =>
+  messages.reduce(nextKioskState, initialKioskState);
+const idle: KioskMessage = { kind: "snapshot", snapshot: snapshot(), atSeconds: 1 };
+
+/** Everything inside, through every shadow root. */
+function within(root: ParentNode): Element[] {
+  return [...root.querySelectorAll("*")].flatMap((element) => [
+    element,
+    ...(element.shadowRoot ? within(element.shadowRoot) : []),
+  ]);
+}
+
+async function shown(state: KioskState, properties: Partial<KioskNow> = {}) {
+  const element = new KioskNow();
+  Object.assign(element, { state, furnaceId: shownFurnace(state, null), ...properties });
+  const actions: KioskAction[] = [];
+  element.addEventListener("kiosk-action", (event) => actions.push(event.detail));
+  document.body.append(element);
+  const settled = async () => {
+    for (let round = 0; round < 4; round++) await new Promise((resolve) => setTimeout(resolve, 0));
+  };
+  await settled();
+  const all = () => within(element.shadowRoot ?? element);
+  const button = (words: string) => {
+    const found = all().find(
+      (candidate) => candidate.localName === "button" && candidate.textContent?.trim().startsWith(words),
+    );
+    if (!(found instanceof HTMLButtonElement)) throw new Error(`no button "${words}"`);
+    return found;
+  };
+  const text = () =>
+    all()
+      .filter((part) => part.children.length === 0 && part.localName !== "style")
+      .map((part) => part.textContent)
+      .join(" ");
+  return { element, actions, settled, all, button, text };
+}
+
+afterEach(() => document.body.replaceChildren());
+
+describe("Now", () => {
+  it("shows a tile per furnace at rest, with the way to begin", async () => {
+    const { button, actions, text } = await shown(stateAfter(idle));
+    expect(text()).toContain("502");
+    button("Begin").click();
+    expect(actions).toEqual([{ kind: "prepare", furnaceId: "furnace-1", planId: null }]);
+  });
+
+  it("begins with a plan by touch and a job number by keypad", async () => {
+    const { actions, button, settled } = await shown(stateAfter(idle), {
+      preparation: { furnaceId: "furnace-1", planId: null },
+    });
+    expect(button("Begin").disabled).toBe(true);
+    button("Sample layer, low").click();
+    for (const key of ["4", "4", "9", "Delete", "1", "7"]) {
+      button(key).click();
+      await settled();
+    }
+    button("Begin").click();
+    expect(actions).toEqual([{ kind: "begin", furnaceId: "furnace-1", planId: 2, jobNumber: "4417" }]);
+  });
+
+  it("does not begin with a job number that the daemon would refuse", async () => {
+    const { all, button, settled } = await shown(stateAfter(idle), {
+      preparation: { furnaceId: "furnace-1", planId: 1 },
+    });
+    const field = all().find((part) => part instanceof HTMLInputElement) as HTMLInputElement;
+    field.value = "<4417>";
+    field.dispatchEvent(new Event("input"));
+    await settled();
+    expect(button("Begin").disabled).toBe(true);
+  });
+
+  it("waits for the climb after beginning", async () => {
+    const open = openBake({ state: "waiting" });
+    const { text } = await shown(stateAfter(idle, { kind: "bake", bake: open, atSeconds: 2 }));
+    expect(text()).toContain("Waiting for the climb");
+    expect(text()).toContain("See that it stands by at 510");
+  });
+
+  it("shows a running bake with its plan, difference, times and heat work", async () => {
+    const plan = madeUpPlans()[0];
+    if (!plan) throw new Error("no plan");
+    const samples = madeUpTrace(plan.plan, { seed: 7, slowness: 8, overshootKelvin: 0 }).slice(0, 2400);
+    const comparison = madeUpComparison(plan.plan, samples, false);
+    const state = stateAfter(
+      idle,
+      { kind: "bake", bake: { bake: bake({ sampleCount: 2400 }), plan, comparison }, atSeconds: 2 },
+      { kind: "samples", batch: { bakeId: 7, fromSequence: 0, samples }, atSeconds: 2 },
+    );
+    const { text } = await shown(state);
+    expect(text()).toMatch(/plan \d{3} ·/);
+    expect(text()).toMatch(/\d+ below/);
+    expect(text()).toContain("to the top");
+    expect(text()).toContain("heat work, of the plan");
+    expect(text()).toContain("for demonstration");
+  });
+
+  it("says that a bake has no plan, and opens the choice of one", async () => {
+    const open = { ...openBake({ planId: null, planName: null }), plan: null };
+    const { actions, button, settled } = await shown(
+      stateAfter(idle, { kind: "bake", bake: open, atSeconds: 2 }),
+    );
+    button("Give it a plan").click();
+    await settled();
+    button("Sample glaze").click();
+    await settled();
+    button("Save").click();
+    expect(actions).toEqual([{ kind: "change-bake", bakeId: 7, patch: { planId: 3, jobNumber: "4417" } }]);
+  });
+
+  it("says when a running bake is not heard", async () => {
+    const state = stateAfter(
+      idle,
+      { kind: "bake", bake: openBake(), atSeconds: 2 },
+      { kind: "tick", atSeconds: 13 },
+    );
+    const { text } = await shown(state);
+    expect(text()).toContain("Last reading 12");
+    expect(text()).toContain("Nothing heard from this furnace");
+  });
+
+  it("asks how a finished bake came out", async () => {
+    const state = stateAfter(
+      idle,
+      { kind: "finished", bake: bake({ state: "finished" }), atSeconds: 2 },
+      { kind: "detail", detail: detail(), samples: null, atSeconds: 3 },
+    );
+    const { actions, all, text } = await shown(state);
+    expect(text()).toContain("How did it come out?");
+    all()
+      .find((part) => part.localName === "kiosk-grade-picker")
+      ?.dispatchEvent(new CustomEvent("grade-chosen", { detail: "milky" }));
+    expect(actions).toEqual([{ kind: "grade", bakeId: 7, grade: "milky" }]);
+  });
+
+  it("goes to the only furnace with a bake by itself, unless all were chosen by hand", () => {
+    const state = stateAfter(idle, { kind: "bake", bake: openBake(), atSeconds: 2 });
+    expect(shownFurnace(state, null)).toBe("furnace-1");
+    expect(shownFurnace(state, ALL_FURNACES)).toBeNull();
+    expect(shownFurnace(stateAfter(idle), "furnace-1")).toBeNull();
+  });
+});
