@@ -37,7 +37,8 @@ export function climbKelvinPerMinute(
   const first = points.findIndex((point) => point.atSeconds >= climb.startSeconds - SOFT_START_SECONDS);
   const end = points.findLastIndex((point) => point.atSeconds <= endSeconds);
   if (riseKelvin <= 0 || first < 0 || end <= first) return null;
-  const reachedCelsius = Math.max(...points.slice(first, end + 1).map((point) => point.celsius));
+  let reachedCelsius = Number.NEGATIVE_INFINITY;
+  for (const point of points.slice(first, end + 1)) reachedCelsius = Math.max(reachedCelsius, point.celsius);
   const upperCelsius = Math.min(fromCelsius + 0.9 * riseKelvin, reachedCelsius - 0.02 * riseKelvin);
   const upper = firstRiseThrough(points, upperCelsius, first);
   if (!upper) return null;

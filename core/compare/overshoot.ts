@@ -30,29 +30,29 @@ export function excursion(
 ): Excursion {
   const keptUntilSeconds = hold.keptUntilSeconds ?? endSeconds;
   const overUntilSeconds = hold.isLast ? endSeconds : keptUntilSeconds;
-  const above = within(points, hold.startSeconds, overUntilSeconds).map(
-    ({ celsius }) => celsius - targetCelsius,
-  );
-  const below = within(points, hold.startSeconds, keptUntilSeconds).map(
-    ({ celsius }) => targetCelsius - celsius,
-  );
-  const missingAtPeak = hold.isLast || !hold.isReached ? targetCelsius - hold.peakCelsius : 0;
-  const overshootKelvin = Math.max(0, ...above);
   const over = clipped(points, hold.startSeconds, overUntilSeconds);
+  const overshootKelvin = largest(points, hold.startSeconds, overUntilSeconds, (c) => c - targetCelsius);
+  const sagKelvin = largest(points, hold.startSeconds, keptUntilSeconds, (c) => targetCelsius - c);
+  const missingAtPeak = hold.isLast || !hold.isReached ? targetCelsius - hold.peakCelsius : 0;
   return {
     overshootKelvin,
     overshootSeconds:
       overshootKelvin > 0 ? secondsAbove(over, targetCelsius + Math.max(0.05, noiseKelvin)) : 0,
-    undershootKelvin: Math.max(0, missingAtPeak, ...(hold.isReached ? below : [])),
+    undershootKelvin: Math.max(0, missingAtPeak, hold.isReached ? sagKelvin : 0),
   };
 }
 
-function within(
+/** The largest of a difference over the readings between two moments, never below 0, K. */
+function largest(
   points: readonly TracePoint[],
   fromSeconds: number,
   toSeconds: number,
-): readonly TracePoint[] {
-  return points.filter(({ atSeconds }) => atSeconds >= fromSeconds && atSeconds <= toSeconds);
+  differenceKelvin: (celsius: number) => number,
+): number {
+  let most = 0;
+  for (const { atSeconds, celsius } of points)
+    if (atSeconds >= fromSeconds && atSeconds <= toSeconds) most = Math.max(most, differenceKelvin(celsius));
+  return most;
 }
 
 /**

@@ -299,6 +299,12 @@ describe("drying", () => {
   });
 });
 
+it("takes a bake of half a million readings", () => {
+  const { holds, heatWork } = finished(plan, fired(plan, 0.002));
+  expect(holds[0]?.actual?.lengthSeconds).toBeCloseTo(60, 1);
+  expect(heatWork.ratio).toBeCloseTo(1, 3);
+});
+
 it("throws on time that runs backwards", () => {
   const backwards = [...fired(plan).slice(0, 50), { atSeconds: 3, celsius: 510 }];
   expect(() => finished(plan, backwards)).toThrow(/requires rising time/);
