@@ -78,7 +78,11 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
       gateway.finished(bake);
       tellFurnace(bake.furnaceId);
     },
-    onProblem: (message) => log.error(message),
+    onProblem: (message) => {
+      log.error(message);
+      gateway.problemChanged(recorder.problem);
+    },
+    onMended: () => gateway.problemChanged(null),
   });
   const lines = new FurnaceLines({
     clock,
@@ -105,6 +109,7 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
   const snapshot = (): KioskSnapshot => ({
     protocolVersion: PROTOCOL_VERSION,
     sentAtEpochMilliseconds: clock.epochMilliseconds(),
+    problem: recorder.problem,
     isDemonstration: lines.statuses().some(({ furnace }) => furnace.isDemonstration),
     settings: config.settings,
     furnaces: lines.statuses(),

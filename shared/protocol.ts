@@ -19,6 +19,8 @@ export interface DaemonEvents {
   bake: (bake: OpenBake) => void;
   /** A bake was closed; its verdict is at GET /api/bakes/:id. */
   finished: (bake: BakeSummary) => void;
+  /** Saving went wrong (what, and how to mend), or is well again (null). */
+  problem: (problem: string | null) => void;
   /** The newest revisions of all plans, after a change. */
   plans: (plans: PlanRevision[]) => void;
 }

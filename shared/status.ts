@@ -25,6 +25,8 @@ export const kioskSnapshotSchema = z.object({
   protocolVersion: z.number().int(),
   /** The daemon's wall clock when this was written, for the age of readings. */
   sentAtEpochMilliseconds: z.number(),
+  /** What is wrong with saving, in words for an operator; null when all is well. */
+  problem: z.string().max(500).nullable(),
   /** True while any furnace here is simulated: the screens say so. */
   isDemonstration: z.boolean(),
   settings: kioskSettingsSchema,

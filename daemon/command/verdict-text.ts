@@ -58,7 +58,9 @@ function climbRow({ index, toCelsius, planned, actual, lagKelvin }: ClimbCompari
     rate(actual?.kelvinPerMinute, unit),
     seconds(planned.lengthSeconds),
     seconds(actual?.lengthSeconds),
-    lagKelvin === null ? "" : `${difference(lagKelvin, unit)} behind`,
+    lagKelvin === null
+      ? ""
+      : `${difference(Math.abs(lagKelvin), unit)} ${lagKelvin < 0 ? "ahead" : "behind"}`,
   ];
 }
 

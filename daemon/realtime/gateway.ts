@@ -97,6 +97,11 @@ export class Gateway {
     this.#server.to(INFORMED).emit("finished", bake);
   }
 
+  /** Saving went wrong, or is well again. */
+  problemChanged(problem: string | null): void {
+    this.#server.to(INFORMED).emit("problem", problem);
+  }
+
   /** A plan was added or revised. */
   plansChanged(plans: readonly PlanRevision[]): void {
     this.#server.to(INFORMED).emit("plans", [...plans]);

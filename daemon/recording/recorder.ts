@@ -58,6 +58,8 @@ export interface RecorderOptions {
   readonly onFinished: (bake: BakeSummary) => void;
   /** What an operator should know: what, and how to mend. The same is said once until it is mended. */
   readonly onProblem: (message: string) => void;
+  /** What was wrong with saving is mended: everything that waited is saved. */
+  readonly onMended: () => void;
 }
 
 /** Samples as `samples-after` answers them. */
@@ -214,6 +216,11 @@ export class Recorder {
     if (!saved) throw new DaemonError("not-found", `There is no bake ${bakeId}.`);
     const open = this.#streamOf(bakeId)?.recording?.openBake();
     return open ? { ...saved, ...open, bake: { ...open.bake, grade: saved.bake.grade } } : saved;
+  }
+
+  /** What is wrong with saving at the moment, in words for an operator; null when all is well. */
+  get problem(): string | null {
+    return this.#problem;
   }
 
   /** The bakes that are open now. */
@@ -423,7 +430,7 @@ export class Recorder {
         this.#announceSamples(recording, recording.samples.length);
       }
     }
-    if (problem === null) this.#problem = null;
+    if (problem === null) this.#mended();
     else this.#say(problem);
     if (this.#hasMoreToDo()) this.#schedule();
   }
@@ -544,9 +551,16 @@ export class Recorder {
     );
   }
 
+  #mended(): void {
+    const wasTold = this.#problem !== null;
+    this.#problem = null;
+    if (wasTold) this.#options.onMended();
+  }
+
   #say(problem: string): void {
-    if (problem !== this.#problem) this.#options.onProblem(problem);
+    const isNew = problem !== this.#problem;
     this.#problem = problem;
+    if (isNew) this.#options.onProblem(problem);
   }
 
   async #plan(planId: number): Promise<PlanRevision> {

@@ -51,6 +51,7 @@ export async function openKioskHouse(): Promise<KioskHouse> {
     onSamples: () => {},
     onFinished: () => {},
     onProblem: () => {},
+    onMended: () => {},
   });
   const openedPorts: string[] = [];
   const begun: BakeDetail[] = [];

@@ -75,6 +75,7 @@ export function snapshot({
 } = {}): KioskSnapshot {
   return {
     protocolVersion,
+    problem: null,
     sentAtEpochMilliseconds: sentAt,
     isDemonstration: true,
     settings: { temperatureUnit: "celsius", millimetresPerPixel: 0.1695 },

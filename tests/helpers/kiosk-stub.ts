@@ -255,6 +255,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
     const openNow = openBake();
     return {
       protocolVersion: PROTOCOL_VERSION,
+      problem: null,
       sentAtEpochMilliseconds: Date.now(),
       isDemonstration: true,
       settings: { temperatureUnit: "celsius", millimetresPerPixel: 0.1695, ...options.settings },

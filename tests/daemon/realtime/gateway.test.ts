@@ -14,6 +14,7 @@ import { type KioskSnapshot, kioskSnapshotSchema, type OpenBake } from "#shared/
 const SNAPSHOT: KioskSnapshot = {
   protocolVersion: PROTOCOL_VERSION,
   sentAtEpochMilliseconds: 1,
+  problem: null,
   isDemonstration: false,
   settings: { temperatureUnit: "celsius", millimetresPerPixel: 0.1695 },
   furnaces: [],

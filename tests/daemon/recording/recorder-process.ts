@@ -20,6 +20,7 @@ const recorder = new Recorder({
   onSamples: ({ samples }) => say(`durable ${samples.at(-1)?.atSeconds}`),
   onFinished: () => say("finished"),
   onProblem: (problem) => say(`problem ${problem}`),
+  onMended: () => {},
 });
 await recorder.resume();
 say("ready");

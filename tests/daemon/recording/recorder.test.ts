@@ -44,6 +44,7 @@ function recorderWith(change: Partial<RecorderOptions> = {}): Recorder {
     onSamples: (batch) => heard.batches.push(batch),
     onFinished: (bake) => heard.finished.push(bake),
     onProblem: (problem) => heard.problems.push(problem),
+    onMended: () => heard.problems.push("mended"),
     ...change,
   });
 }
@@ -243,6 +244,7 @@ describe("readings", () => {
     await play(0, 200);
     wallSeconds -= 3 * 3600;
     await play(200, 1000);
+    expect(heard.problems).toEqual(["bakes.db: the disk is full.", "mended"]);
     const samples = await test.store.bakes.samples(1);
     expect(samples.map(({ atSeconds }) => atSeconds)).toEqual(samples.map((_, index) => index));
   });
