@@ -113,6 +113,14 @@ export function pressureText(hectopascals: number): string {
   return `${numberText(hectopascals, hectopascals < 10 ? 1 : 0)}${THIN_JOIN}hPa`;
 }
 
+/**
+ * Keeps every number and its unit on one line.
+ * @example keptTogether("28 % less") // "28\u00a0% less"
+ */
+export function keptTogether(sentence: string): string {
+  return sentence.replace(/(\d) (?=%|°[CF]|K\b|s\b|min\b|hPa\b)/g, `$1${THIN_JOIN}`);
+}
+
 const COUNT_FORMAT = new Intl.NumberFormat("en-GB");
 
 /**

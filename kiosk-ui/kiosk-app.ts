@@ -170,15 +170,15 @@ export class KioskApp extends LitElement {
 
   protected override render() {
     return html`
-      ${this._state.isDemonstration ? html`<p class="strip">${words.demonstration}</p>` : nothing}
-      ${this.#renderLost()} ${this.#renderRefusal()}
+      ${this._state.isDemonstration ? html`<header class="strip">${words.demonstration}</header>` : nothing}
+      ${this.#renderLost()} ${this.#renderProblem()} ${this.#renderRefusal()}
       ${this._state.isLoaded ? this.#renderPlace() : this.#renderConnecting()}
       <kiosk-places .place=${this._place} .settings=${this._settings}></kiosk-places>
     `;
   }
 
   #renderConnecting() {
-    return html`<div class="screen">
+    return html`<main class="screen">
       <div class="wait">
         <h1>${words.connection.connecting}</h1>
         <p class="soft">${words.connection.connectingHelp}</p>
@@ -197,6 +197,14 @@ export class KioskApp extends LitElement {
     </div>`;
   }
 
+  #renderProblem() {
+    const { problem } = this._state;
+    if (problem === null) return nothing;
+    return html`<div class="alarm" role="alert">
+      <p><strong>${words.problem}</strong> ${problem}</p>
+    </div>`;
+  }
+
   #renderRefusal() {
     const { refusal } = this._state;
     if (refusal === null) return nothing;
@@ -210,7 +218,7 @@ export class KioskApp extends LitElement {
 
   #renderPlace() {
     if (this._place === "now")
-      return html`<div class="screen">
+      return html`<main class="screen">
         <kiosk-now
           .state=${this._state}
           .unit=${this.#unit}
@@ -219,8 +227,11 @@ export class KioskApp extends LitElement {
           .quietBakes=${this._quietBakes}
           .isBusy=${this._isBusy}
         ></kiosk-now>
-      </div>`;
-    return html`<div class="screen">${this.#renderOtherPlace(this._place)}</div>`;
+      </main>`;
+    const screen = this.#renderOtherPlace(this._place);
+    return this._place === "past-bakes"
+      ? html`<div class="screen">${screen}</div>`
+      : html`<main class="screen">${screen}</main>`;
   }
 
   #renderOtherPlace(place: Exclude<Place, "now">) {

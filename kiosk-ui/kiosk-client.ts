@@ -156,6 +156,10 @@ export class KioskClient implements KioskRequests {
       const bake = parsed("finished", bakeSummarySchema, value);
       if (bake) void this.#takeFinished(bake.id, bake);
     });
+    this.#socket.on("problem", (value) => {
+      const problem = z.string().nullable().safeParse(value);
+      if (problem.success) this.#tell({ kind: "problem", problem: problem.data });
+    });
     this.#socket.on("plans", (value) => {
       const plans = parsed("plans", z.array(planRevisionSchema), value);
       if (plans) this.#tell({ kind: "plans", plans });

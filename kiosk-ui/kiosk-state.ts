@@ -38,6 +38,8 @@ export interface KioskState {
   readonly nowSeconds: number;
   /** True once the daemon has sent everything. */
   readonly isLoaded: boolean;
+  /** What is wrong with saving, in words; null when all is well. */
+  readonly problem: string | null;
   readonly isDemonstration: boolean;
   readonly settings: KioskSettings;
   readonly furnaces: readonly HeardFurnace[];
@@ -61,6 +63,7 @@ export type KioskMessage = { readonly atSeconds: number } & (
   /** The verdict of a finished bake; with samples where the page had missed some. */
   | { readonly kind: "detail"; readonly detail: BakeDetail; readonly samples: readonly Sample[] | null }
   | { readonly kind: "looked-at"; readonly bakeId: number }
+  | { readonly kind: "problem"; readonly problem: string | null }
   | { readonly kind: "plans"; readonly plans: readonly PlanRevision[] }
   | { readonly kind: "refused"; readonly message: string }
   | { readonly kind: "refusal-read" }
@@ -71,6 +74,7 @@ export const initialKioskState: KioskState = {
   connection: { kind: "connecting" },
   nowSeconds: 0,
   isLoaded: false,
+  problem: null,
   isDemonstration: false,
   settings: { temperatureUnit: "celsius", millimetresPerPixel: 0.1695 },
   furnaces: [],
@@ -107,6 +111,8 @@ export function nextKioskState(before: KioskState, message: KioskMessage): Kiosk
         ...state,
         finishedBakes: state.finishedBakes.filter(({ bake }) => bake.id !== message.bakeId),
       };
+    case "problem":
+      return { ...state, problem: message.problem };
     case "plans":
       return { ...state, plans: message.plans };
     case "refused":
@@ -142,11 +148,12 @@ function lostConnection(state: KioskState, atEpochMilliseconds: number): Connect
 }
 
 function withSnapshot(state: KioskState, snapshot: KioskSnapshot): KioskState {
-  const { isDemonstration, settings, plans, sentAtEpochMilliseconds } = snapshot;
+  const { problem, isDemonstration, settings, plans, sentAtEpochMilliseconds } = snapshot;
   return {
     ...state,
     connection: { kind: "connected" },
     isLoaded: true,
+    problem,
     isDemonstration,
     settings,
     plans,

@@ -1,4 +1,4 @@
-import type { z } from "zod";
+import type * as z from "zod";
 import type { Theme, UnitChoice } from "#kiosk-ui/tokens/theme";
 import type { Place } from "#kiosk-ui/words";
 import type { GradeWord } from "#shared/grade";

@@ -39,6 +39,13 @@ export class KioskFoot extends LitElement {
         min-width: calc(24 * var(--mm)) !important;
         font-size: var(--text-lead) !important;
       }
+      @media (max-width: 1100px) {
+        .actions > button,
+        ::slotted(button) {
+          min-width: var(--touch-target-act) !important;
+          padding-inline: var(--space-2) !important;
+        }
+      }
       @media (max-width: 700px) {
         :host {
           flex-direction: column;

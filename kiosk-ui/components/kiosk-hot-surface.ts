@@ -33,7 +33,8 @@ export class KioskHotSurface extends LitElement {
 
   protected override render() {
     return html`<svg viewBox="0 0 104 92" role="img" aria-label=${words.hotSurface.sign}>
-        ${svg`<path d="M52 5 L99 87 H5 Z" fill="#111" stroke="#111" stroke-width="10" stroke-linejoin="round"></path>
+        ${svg`<path d="M52 7 L97 86 H7 Z" fill="#f9c80e" stroke="#f9c80e" stroke-width="12" stroke-linejoin="round"></path>
+          <path d="M52 7 L97 86 H7 Z" fill="#111" stroke="#111" stroke-width="7" stroke-linejoin="round"></path>
           <path d="M52 14 L91 82 H13 Z" fill="#f9c80e" stroke="#f9c80e" stroke-width="3" stroke-linejoin="round"></path>
           <rect x="27" y="70" width="50" height="6" fill="#111"></rect>
           <g fill="none" stroke="#111" stroke-width="4.5" stroke-linecap="round">

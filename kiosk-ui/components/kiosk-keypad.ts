@@ -35,6 +35,11 @@ export class KioskKeypad extends LitElement {
         padding: 0;
         font-size: var(--text-title);
       }
+      @media (max-width: 700px) {
+        div {
+          gap: var(--space-1);
+        }
+      }
       .word {
         font-size: var(--text-label);
       }

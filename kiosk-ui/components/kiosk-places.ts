@@ -36,7 +36,7 @@ export class KioskPlaces extends LitElement {
       dialog::backdrop {
         background: rgb(0 0 0 / 45%);
       }
-      header {
+      .head {
         display: flex;
         align-items: center;
         justify-content: space-between;
@@ -91,10 +91,10 @@ export class KioskPlaces extends LitElement {
 
   protected override render() {
     return html`<dialog aria-label=${words.places.title}>
-      <header>
+      <div class="head">
         <h1>${words.places.title}</h1>
         <button @click=${this.#close}>${words.places.close}</button>
-      </header>
+      </div>
       <div class="places">
         ${PLACES.map(
           (place) => html`<button

@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-hot-surface";
+import { keptTogether } from "#kiosk-ui/format";
 import { baseStyles } from "#kiosk-ui/tokens/touch";
 
 /** The one sentence at the bottom: what is happening, or, with a yellow edge, what a person should look at. */
@@ -48,6 +49,12 @@ export class KioskSentence extends LitElement {
         font-size: var(--text-label);
         line-height: 1.25;
       }
+      @media (max-height: 700px), (max-width: 1100px) {
+        .sheet {
+          gap: var(--space-2);
+          padding-inline: var(--space-3);
+        }
+      }
       @media (forced-colors: active) {
         .needs {
           border-left: 12px solid Highlight;
@@ -59,8 +66,8 @@ export class KioskSentence extends LitElement {
   protected override render() {
     return html`<div class="sheet ${this.needsPerson ? "needs" : ""}" role="status">
       <div>
-        <p class="text">${this.text}</p>
-        ${this.detail ? html`<p class="detail">${this.detail}</p>` : nothing}
+        <p class="text">${keptTogether(this.text)}</p>
+        ${this.detail ? html`<p class="detail">${keptTogether(this.detail)}</p>` : nothing}
       </div>
       ${this.isHot ? html`<kiosk-hot-surface isBrief></kiosk-hot-surface>` : nothing}
     </div>`;

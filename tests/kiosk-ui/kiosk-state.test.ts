@@ -123,6 +123,15 @@ describe("the kiosk's state", () => {
     expect(finishedBakeOf(state, "furnace-1")).toBeNull();
   });
 
+  it("keeps trouble with saving in sight until it is mended", () => {
+    const troubled = stateAfter(
+      { kind: "snapshot", snapshot: snapshot(), atSeconds: 1 },
+      { kind: "problem", problem: "The disk is full. Free some space.", atSeconds: 2 },
+    );
+    expect(troubled.problem).toBe("The disk is full. Free some space.");
+    expect(nextKioskState(troubled, { kind: "problem", problem: null, atSeconds: 3 }).problem).toBeNull();
+  });
+
   it("shows a refusal until it is read", () => {
     const refused = stateAfter({ kind: "refused", message: "No plan 4.", atSeconds: 1 });
     expect(refused.refusal).toBe("No plan 4.");

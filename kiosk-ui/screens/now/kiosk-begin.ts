@@ -49,7 +49,7 @@ export class KioskBegin extends LitElement {
         height: 100%;
         min-height: 0;
       }
-      main {
+      .body {
         display: grid;
         grid-template-columns: minmax(0, 1fr) minmax(calc(60 * var(--mm) + 3 * var(--space-2)), 430px);
         gap: var(--space-4);
@@ -72,16 +72,8 @@ export class KioskBegin extends LitElement {
         font-weight: var(--weight-text);
       }
       .job input {
-        min-height: calc(11 * var(--mm));
         font-size: var(--text-title);
         font-weight: var(--weight-heavy);
-      }
-      .hint {
-        min-height: 1.3em;
-      }
-      .refused {
-        color: var(--color-fault);
-        font-weight: var(--weight-strong);
       }
       .none {
         padding: var(--space-5);
@@ -91,8 +83,11 @@ export class KioskBegin extends LitElement {
           position: absolute;
           clip-path: inset(50%);
         }
-        .job input {
-          min-height: calc(9 * var(--mm));
+        :host {
+          gap: var(--space-2);
+        }
+        .job {
+          gap: var(--space-1);
         }
       }
       @media (max-width: 700px) {
@@ -101,7 +96,7 @@ export class KioskBegin extends LitElement {
           flex-direction: column;
           height: auto;
         }
-        main {
+        .body {
           grid-template-columns: minmax(0, 1fr);
         }
         .plans,
@@ -130,14 +125,15 @@ export class KioskBegin extends LitElement {
     const chosen = this.plans.find(({ planId }) => planId === this._chosenPlanId);
     return html`
       <h1>${this.heading}</h1>
-      <main>
+      <div class="body">
         <div class="plans">${this.plans.length > 0 ? this.#renderPlans() : this.#renderNone()}</div>
         <div class="job">${this.#renderJob()}</div>
-      </main>
+      </div>
       <kiosk-foot .hasMain=${true}>
         <kiosk-sentence
           .text=${chosen ? chosen.plan.name : words.begin.chooseFirst}
-          .detail=${chosen ? words.begin.chosenDetail : ""}
+          .detail=${this.#detail(chosen !== undefined)}
+          .needsPerson=${!this.#isJobFit()}
         ></kiosk-sentence>
         <button slot="actions" class="act" @click=${this.#cancel}>${words.cancel}</button>
         <button
@@ -176,15 +172,13 @@ export class KioskBegin extends LitElement {
       <input
         id="job"
         autocomplete="off"
-        placeholder=${words.begin.job}
+        placeholder=${words.begin.jobHint}
         maxlength="40"
-        aria-describedby="hint"
         .value=${this._job}
         @input=${(event: Event) => {
           this.#setJob((event.target as HTMLInputElement).value);
         }}
       />
-      <p id="hint" class="hint caption ${this.#isJobFit() ? "soft" : "refused"}" role="status">${this.#hint()}</p>
       <kiosk-keypad
         .value=${this._job}
         @value-changed=${(event: CustomEvent<string>) => this.#setJob(event.detail)}
@@ -192,9 +186,10 @@ export class KioskBegin extends LitElement {
     `;
   }
 
-  #hint() {
+  #detail(isChosen: boolean) {
     if (!this.#isJobFit()) return words.begin.jobRefused;
-    return this._scanned ? words.begin.scanned(this._job) : words.begin.jobHint;
+    if (this._scanned) return words.begin.scanned(this._job);
+    return isChosen ? words.begin.chosenDetail : "";
   }
 
   #isJobFit() {

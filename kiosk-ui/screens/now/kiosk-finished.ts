@@ -11,6 +11,7 @@ import { act } from "#kiosk-ui/components/kiosk-action";
 import {
   differenceWithUnit,
   durationText,
+  keptTogether,
   numberText,
   percentText,
   type TemperatureUnit,
@@ -44,7 +45,7 @@ export class KioskFinished extends LitElement {
         height: 100%;
         min-height: 0;
       }
-      main {
+      .body {
         display: grid;
         grid-template-columns: minmax(0, 1.1fr) minmax(0, 1fr);
         gap: var(--space-4);
@@ -131,7 +132,7 @@ export class KioskFinished extends LitElement {
         gap: 0 var(--space-3);
       }
       @media (max-height: 700px) and (min-width: 701px) {
-        main {
+        .body {
           grid-template-columns: minmax(0, 1fr);
         }
         .chart,
@@ -164,12 +165,18 @@ export class KioskFinished extends LitElement {
         }
       }
       @media (max-width: 700px) {
+        .heat {
+          grid-template-columns: 1fr;
+        }
+        dl {
+          grid-template-columns: 1fr 1fr;
+        }
         :host {
           display: flex;
           flex-direction: column;
           height: auto;
         }
-        main {
+        .body {
           display: flex;
           flex-direction: column-reverse;
         }
@@ -186,7 +193,7 @@ export class KioskFinished extends LitElement {
     const { bake, detail, samples } = finished;
     return html`
       <kiosk-bake-head .bake=${bake}></kiosk-bake-head>
-      <main>
+      <div class="body">
         <section class="verdict sheet">${this.#renderVerdict(finished)}</section>
         <section class="chart sheet" aria-label=${words.running.chart}>
           <kiosk-trace-chart
@@ -196,7 +203,7 @@ export class KioskFinished extends LitElement {
             .unit=${this.unit}
           ></kiosk-trace-chart>
         </section>
-      </main>
+      </div>
       <section class="grade sheet">
         <div class="question">
           <h2>${words.finished.question}</h2>
@@ -226,7 +233,7 @@ export class KioskFinished extends LitElement {
       <ul class="findings">
         ${comparison.findings.map(
           (finding) =>
-            html`<li class=${finding.needsPerson ? "needs" : ""}>${findingSentence(finding, this.unit)}</li>`,
+            html`<li class=${finding.needsPerson ? "needs" : ""}>${keptTogether(findingSentence(finding, this.unit))}</li>`,
         )}
       </ul>
       ${this.#renderHeatWork(comparison)} ${this.#renderNumbers(comparison)}

@@ -127,7 +127,7 @@ export class KioskNow extends LitElement {
       }
       <kiosk-foot .hasMain=${furnaces.length > 0}>
         <kiosk-sentence
-          .text=${furnaces.length === 0 ? words.tiles.title : words.tiles.sentence}
+          .text=${furnaces.length === 0 ? words.tiles.nothingMeasured : words.tiles.sentence}
           .detail=${furnaces.length === 0 ? "" : words.tiles.sentenceDetail}
         ></kiosk-sentence>
       </kiosk-foot>

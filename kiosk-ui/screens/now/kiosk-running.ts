@@ -13,6 +13,7 @@ import { Scanner } from "#kiosk-ui/components/scanner";
 import {
   differenceInUnit,
   durationText,
+  keptTogether,
   numberText,
   percentText,
   type TemperatureUnit,
@@ -60,7 +61,7 @@ export class KioskRunning extends LitElement {
         height: 100%;
         min-height: 0;
       }
-      main {
+      .body {
         display: grid;
         grid-template-columns: minmax(0, 1fr) 330px;
         gap: var(--space-4);
@@ -80,7 +81,7 @@ export class KioskRunning extends LitElement {
         display: flex;
         flex-direction: column;
         min-height: 0;
-        overflow: hidden auto;
+        overflow: hidden;
       }
       .numbers > * + * {
         margin-top: var(--space-3);
@@ -150,7 +151,7 @@ export class KioskRunning extends LitElement {
         font-size: var(--text-lead);
       }
       @media (max-height: 700px), (max-width: 1100px) {
-        main {
+        .body {
           grid-template-columns: minmax(0, 1fr) 262px;
         }
         .numbers > * + * {
@@ -170,7 +171,7 @@ export class KioskRunning extends LitElement {
           flex-direction: column;
           height: auto;
         }
-        main {
+        .body {
           display: flex;
           flex-direction: column;
         }
@@ -209,7 +210,7 @@ export class KioskRunning extends LitElement {
             : nothing
         }
       </kiosk-bake-head>
-      <main>
+      <div class="body">
         <section class="chart sheet" aria-label=${words.running.chart}>
           <kiosk-trace-chart
             .plan=${plan}
@@ -219,8 +220,8 @@ export class KioskRunning extends LitElement {
             .isLive=${true}
           ></kiosk-trace-chart>
         </section>
-        <section class="numbers ${isOld ? "old" : ""}">${this.#renderTemperature(progress, isOld)} ${this.#renderRest(bake, progress)}</section>
-      </main>
+        <section class="numbers ${isOld ? "old" : ""}">${this.#renderTemperature(progress, isOld)} ${this.#renderRest(bake, progress, isOld)}</section>
+      </div>
       <kiosk-foot>
         <kiosk-sentence
           .text=${sentence.text}
@@ -266,11 +267,17 @@ export class KioskRunning extends LitElement {
     </p>`;
   }
 
-  #renderRest(bake: BakeInView, progress: BakeProgress | null) {
+  #renderRest(bake: BakeInView, progress: BakeProgress | null, isOld: boolean) {
     if (!progress) return this.#renderWithoutPlan(bake);
     const { comparison } = bake;
     return html`
-      <dl class="times rule">${progress.countdowns.map((countdown) => this.#renderCountdown(countdown))}</dl>
+      ${
+        isOld
+          ? nothing
+          : html`<dl class="times rule">
+              ${progress.countdowns.map((countdown) => this.#renderCountdown(countdown))}
+            </dl>`
+      }
       <div class="rule">
         <p class="label">${words.running.heatWork}</p>
         <p class="figure">
@@ -296,7 +303,7 @@ export class KioskRunning extends LitElement {
     return html`<div class="findings rule">
       <p class="label">${words.running.findings}</p>
       <ul>
-        ${findings.slice(0, 3).map((finding) => html`<li>${findingSentence(finding, this.unit)}</li>`)}
+        ${findings.slice(0, 3).map((finding) => html`<li>${keptTogether(findingSentence(finding, this.unit))}</li>`)}
       </ul>
     </div>`;
   }

@@ -39,7 +39,7 @@ export class KioskWaiting extends LitElement {
         height: 100%;
         min-height: 0;
       }
-      main {
+      .body {
         display: grid;
         grid-template-columns: minmax(0, 1fr) minmax(300px, 36%);
         gap: var(--space-4);
@@ -88,7 +88,7 @@ export class KioskWaiting extends LitElement {
           flex-direction: column;
           height: auto;
         }
-        main {
+        .body {
           display: flex;
           flex-direction: column-reverse;
         }
@@ -106,7 +106,7 @@ export class KioskWaiting extends LitElement {
     const isStale = this.ageSeconds === null || this.ageSeconds > STALE_AFTER_SECONDS;
     return html`
       <kiosk-bake-head .bake=${bake.bake}></kiosk-bake-head>
-      <main>
+      <div class="body">
         <section class="chart sheet">
           <h2>${words.waiting.title}</h2>
           ${plan ? html`<p class="facts label soft">${planFacts(plan, this.unit)}</p>` : nothing}
@@ -130,7 +130,7 @@ export class KioskWaiting extends LitElement {
           </div>
           <kiosk-hot-surface></kiosk-hot-surface>
         </section>
-      </main>
+      </div>
       <kiosk-foot>
         <kiosk-sentence
           .text=${

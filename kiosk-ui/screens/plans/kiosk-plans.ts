@@ -35,7 +35,7 @@ export class KioskPlans extends LitElement {
         height: 100%;
         min-height: 0;
       }
-      main {
+      .body {
         display: grid;
         grid-template-columns: minmax(260px, 38%) minmax(0, 1fr);
         gap: var(--space-4);
@@ -94,7 +94,7 @@ export class KioskPlans extends LitElement {
       }
       @media (max-width: 700px) {
         :host,
-        main {
+        .body {
           display: flex;
           flex-direction: column;
           height: auto;
@@ -116,7 +116,7 @@ export class KioskPlans extends LitElement {
       <h1>${words.plans.title}</h1>
       ${
         chosen
-          ? html`<main>
+          ? html`<div class="body">
             <div class="list">
               <kiosk-plan-list
                 .plans=${plans}
@@ -128,7 +128,7 @@ export class KioskPlans extends LitElement {
               ></kiosk-plan-list>
             </div>
             ${this.#renderPlan(chosen)}
-          </main>`
+          </div>`
           : html`<div class="sheet none">
             <h2>${words.plans.none}</h2>
             <p class="soft">${words.plans.noneHelp}</p>
