@@ -126,7 +126,7 @@ export const words = {
     excess: "excess",
     windowNote: "The window of ±10 % is for demonstration.",
     windowNoteBrief: "window ±10 %, for demonstration",
-    findings: "Seen so far",
+    findings: "Also seen",
     quiet: "Quiet",
     quietOn: "Quiet is on",
     thisBake: "This bake",

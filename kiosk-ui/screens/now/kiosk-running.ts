@@ -297,15 +297,15 @@ export class KioskRunning extends LitElement {
     </div>`;
   }
 
+  /** What else was seen: the finding that the sentence below says already is left out. */
   #renderFindings({ comparison }: BakeInView) {
     const findings = (comparison?.findings ?? []).filter(({ code }) => code !== "as-planned");
-    if (findings.length === 0) return nothing;
-    return html`<div class="findings rule">
-      <p class="label">${words.running.findings}</p>
-      <ul>
-        ${findings.slice(0, 3).map((finding) => html`<li>${keptTogether(findingSentence(finding, this.unit))}</li>`)}
-      </ul>
-    </div>`;
+    const said = findings.find(({ needsPerson }) => needsPerson);
+    const others = findings.filter((finding) => finding !== said).slice(0, 2);
+    if (others.length === 0) return nothing;
+    return html`<ul class="findings rule" aria-label=${words.running.findings}>
+      ${others.map((finding) => html`<li>${keptTogether(findingSentence(finding, this.unit))}</li>`)}
+    </ul>`;
   }
 
   #renderWithoutPlan(bake: BakeInView) {
