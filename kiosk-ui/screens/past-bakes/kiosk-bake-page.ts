@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import { findingSentence } from "#core/compare/finding-words";
+import type { Trace } from "#core/trace/trace";
 import "#kiosk-ui/chart/kiosk-trace-chart";
 import "#kiosk-ui/components/kiosk-grade-picker";
 import "#kiosk-ui/components/kiosk-heat-work-bar";
@@ -12,6 +13,7 @@ import "#kiosk-ui/screens/past-bakes/kiosk-job-field";
 import { pastBakesStyles } from "#kiosk-ui/screens/past-bakes/past-bakes-styles";
 import { pastBakesWords as pastWords } from "#kiosk-ui/screens/past-bakes/past-bakes-words";
 import { stageRows } from "#kiosk-ui/screens/past-bakes/stage-table";
+import { unplannedStages } from "#kiosk-ui/screens/past-bakes/unplanned-stages";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import type { Comparison } from "#shared/comparison";
@@ -129,7 +131,7 @@ export class KioskBakePage extends LitElement {
           </section>
           <section class="sheet verdict">
             <h2>${pastWords.verdict}</h2>
-            ${comparison ? this.#renderVerdict(comparison) : html`<p>${pastWords.noComparison}</p>`}
+            ${comparison ? this.#renderVerdict(comparison) : this.#renderUnplanned(samples)}
           </section>
           <section class="sheet whole">
             <h2>${pastWords.question}</h2>
@@ -145,6 +147,19 @@ export class KioskBakePage extends LitElement {
         </div>
       </div>
     `;
+  }
+
+  #renderUnplanned(samples: Trace) {
+    const stages = unplannedStages(samples, this.unit);
+    return html`<p>${pastWords.noComparison}</p>
+      ${
+        stages.length === 0
+          ? nothing
+          : html`<p class="label soft" style="margin-top: var(--space-3)">${pastWords.whatItDid}</p>
+              <ul class="findings">
+                ${stages.map((stage) => html`<li>${stage}</li>`)}
+              </ul>`
+      }`;
   }
 
   #renderVerdict(comparison: Comparison) {
