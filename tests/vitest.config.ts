@@ -18,6 +18,7 @@ export default defineConfig({
         test: {
           name: "unit",
           include: ["tests/{core,shared,daemon,kiosk-ui,simulators,architecture}/**/*.test.ts"],
+          benchmark: { include: ["tests/bench/**/*.bench.ts"] },
         },
       },
       {
@@ -25,6 +26,7 @@ export default defineConfig({
         test: {
           name: "journeys",
           include: ["tests/journeys/**/*.test.ts"],
+          benchmark: { include: [] },
           fileParallelism: false,
           testTimeout: 180_000,
         },
