@@ -5,8 +5,10 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
 import { io, type Socket } from "socket.io-client";
+import sqlite3 from "sqlite3";
 import { expect } from "vitest";
 import type { Plan } from "#core/plan/plan";
+import { databaseFile } from "#daemon/config";
 import type { BakeDetail, BakeSummary } from "#shared/bake";
 import type { FurnaceStatus } from "#shared/furnace";
 import type { PlanRevision } from "#shared/plan";
@@ -76,6 +78,18 @@ export class House {
     this.#ports.push(port);
     await port.appear();
     return port;
+  }
+
+  /** Rows of the database, beside whatever the daemon does with it. */
+  async rows<Row>(sql: string, ...values: readonly number[]): Promise<Row[]> {
+    const database = new sqlite3.Database(join(this.data, databaseFile(false)), sqlite3.OPEN_READONLY);
+    try {
+      return await new Promise((resolve, reject) => {
+        database.all<Row>(sql, values, (error, rows) => (error ? reject(error) : resolve(rows)));
+      });
+    } finally {
+      await new Promise((resolve) => database.close(resolve));
+    }
   }
 
   async close(): Promise<void> {
