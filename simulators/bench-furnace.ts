@@ -1,4 +1,5 @@
 import type { Plan } from "#core/plan/plan";
+import { celsiusFromKelvin } from "#core/units";
 import {
   abortedController,
   type ControllerOutputs,
@@ -16,7 +17,6 @@ import {
   ROOM_CELSIUS,
   restingState,
   type ThermalState,
-  ZERO_CELSIUS_KELVIN,
 } from "#simulators/furnace";
 import { type Load, SMALL_LOAD } from "#simulators/load";
 import {
@@ -190,8 +190,8 @@ export class BenchFurnace {
     return {
       atSeconds: this.atSeconds,
       celsius: this.#junctionCelsius,
-      chamberCelsius: this.#thermal.chamberKelvin - ZERO_CELSIUS_KELVIN,
-      wareCelsius: this.#thermal.wareKelvin - ZERO_CELSIUS_KELVIN,
+      chamberCelsius: celsiusFromKelvin(this.#thermal.chamberKelvin),
+      wareCelsius: celsiusFromKelvin(this.#thermal.wareKelvin),
       hectopascals: this.#hectopascals,
     };
   }
@@ -219,7 +219,7 @@ export class BenchFurnace {
       load,
     };
     this.#thermal = nextThermalState(this.#thermal, inputs, this.character, STEP_SECONDS);
-    const chamberCelsius = this.#thermal.chamberKelvin - ZERO_CELSIUS_KELVIN;
+    const chamberCelsius = celsiusFromKelvin(this.#thermal.chamberKelvin);
     this.#sensorCelsius = nextJunctionCelsius(
       this.#sensorCelsius,
       chamberCelsius + tuning.sensorOffsetKelvin,

@@ -1,3 +1,4 @@
+import { kelvinFromCelsius } from "#core/units";
 import type { ControllerTuning } from "#simulators/controller";
 import { type Load, loadJoulesPerKelvin, loadRadiatingSquareMetres } from "#simulators/load";
 import { randomStream } from "#simulators/random";
@@ -5,9 +6,6 @@ import type { PumpCharacter } from "#simulators/vacuum-pump";
 
 /** Stefan–Boltzmann constant, W/(m²·K⁴): CODATA 2018, exact to the digits given. */
 export const STEFAN_BOLTZMANN = 5.670374e-8;
-
-/** 0 °C in kelvin, exact by definition. */
-export const ZERO_CELSIUS_KELVIN = 273.15;
 
 /** Temperature of the room, °C. */
 export const ROOM_CELSIUS = 22;
@@ -134,7 +132,7 @@ const OPENING_FROM_MUFFLE_FRACTION = 0.9;
 /** Share of what the ware sees that is still the muffle, when that stands fully open. */
 const WARE_SEES_OPEN_MUFFLE_FRACTION = 0.15;
 
-const ROOM_KELVIN = ROOM_CELSIUS + ZERO_CELSIUS_KELVIN;
+const ROOM_KELVIN = kelvinFromCelsius(ROOM_CELSIUS);
 
 /** Heating power that reaches the element, W: never more than it has left. */
 export function heatingWatts(inputs: ThermalInputs, furnace: FurnaceCharacter): number {
@@ -193,7 +191,7 @@ export function restingState(
   celsius: number,
   furnace: FurnaceCharacter,
 ): { readonly thermal: ThermalState; readonly dutyFraction: number } {
-  const chamberKelvin = celsius + ZERO_CELSIUS_KELVIN;
+  const chamberKelvin = kelvinFromCelsius(celsius);
   const chamberWatts = furnace.chamberToRoomWattsPerKelvin * (chamberKelvin - ROOM_KELVIN);
   const muffleKelvin = muffleKelvinThatGives(chamberWatts, chamberKelvin, furnace);
   const inner = furnace.muffleToInsulationWattsPerKelvin;

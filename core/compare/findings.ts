@@ -1,4 +1,4 @@
-import type { Comparison } from "#core/compare/comparison";
+import type { Comparison, HoldComparison } from "#core/compare/comparison";
 import { clipped } from "#core/compare/hold";
 import {
   curveEquivalentSeconds,
@@ -7,7 +7,7 @@ import {
   type Kinetics,
 } from "#core/heat/heat-work";
 import type { Plan } from "#core/plan/plan";
-import type { Gap, Trace } from "#core/trace/trace";
+import type { Trace } from "#core/trace/trace";
 
 /** One thing that differed from the plan; the unit of `planned` and `actual` follows from the code. */
 export interface Finding {
@@ -57,6 +57,17 @@ export interface FindingGrounds {
   readonly plannedHeatWork: readonly { readonly climb: number; readonly hold: number }[];
 }
 
+/** One bake as its findings look at it. */
+interface Case {
+  readonly beside: Beside;
+  readonly grounds: FindingGrounds;
+  readonly how: Kinetics;
+  /** Heat work as a share of the planned. */
+  readonly share: (equivalentSeconds: number) => number;
+}
+
+type Beside = Omit<Comparison, "findings">;
+
 /** Limits of what is worth a line: our own choice, wide enough that a good bake says nothing. */
 const LIMITS = {
   climbFraction: 0.05,
@@ -80,21 +91,21 @@ const LIMITS = {
  * person comes first. While the bake runs, only what can no longer mend itself is named.
  * @returns `as-planned` alone when a finished bake has nothing to tell; an empty list while it runs
  */
-export function findings(
-  plan: Plan,
-  beside: Omit<Comparison, "findings">,
-  grounds: FindingGrounds,
-): Finding[] {
-  const how: Kinetics = beside.heatWork;
+export function findings(plan: Plan, beside: Beside, grounds: FindingGrounds): Finding[] {
   const total = beside.heatWork.plannedEquivalentSeconds;
-  const share = (equivalentSeconds: number) => (total > 0 ? equivalentSeconds / total : 0);
+  const bake: Case = {
+    beside,
+    grounds,
+    how: beside.heatWork,
+    share: (equivalentSeconds) => (total > 0 ? equivalentSeconds / total : 0),
+  };
   const found = [
     ...dryingFindings(beside),
-    ...beside.climbs.flatMap((_, index) => climbFindings(beside, grounds, index, how, share)),
-    ...beside.holds.flatMap((_, index) => holdFindings(beside, grounds, index, how, share)),
+    ...beside.climbs.flatMap((_, index) => climbFindings(bake, index)),
+    ...beside.holds.flatMap((_, index) => holdFindings(bake, index)),
     ...vacuumFindings(plan, beside, grounds),
-    ...coolingFindings(beside, grounds, how, share),
-    ...gapFindings(beside.gaps, grounds.trace, how, share),
+    ...coolingFindings(bake),
+    ...gapFindings(bake),
     ...unfinishedFindings(beside, grounds),
   ];
   if (found.length === 0 && grounds.isFinished)
@@ -115,7 +126,7 @@ function finding(
   return { code, ...numbers, heatWorkEffectFraction, needsPerson };
 }
 
-function dryingFindings(beside: Omit<Comparison, "findings">): Finding[] {
+function dryingFindings(beside: Beside): Finding[] {
   const planned = beside.drying.planned.lengthSeconds;
   const actual = beside.drying.actual?.lengthSeconds;
   if (actual === undefined || Math.abs(actual - planned) <= LIMITS.dryingSeconds) return [];
@@ -124,13 +135,7 @@ function dryingFindings(beside: Omit<Comparison, "findings">): Finding[] {
   ];
 }
 
-function climbFindings(
-  beside: Omit<Comparison, "findings">,
-  grounds: FindingGrounds,
-  index: number,
-  how: Kinetics,
-  share: (equivalentSeconds: number) => number,
-): Finding[] {
+function climbFindings({ beside, grounds, how, share }: Case, index: number): Finding[] {
   const climb = beside.climbs[index];
   const actual = climb?.actual;
   if (!climb || !actual) return [];
@@ -150,89 +155,69 @@ function climbFindings(
   return found;
 }
 
-function holdFindings(
-  beside: Omit<Comparison, "findings">,
-  grounds: FindingGrounds,
-  index: number,
-  how: Kinetics,
-  share: (equivalentSeconds: number) => number,
-): Finding[] {
-  const hold = beside.holds[index];
+function holdFindings(bake: Case, index: number): Finding[] {
+  const hold = bake.beside.holds[index];
   if (!hold) return [];
-  const number = index + 1;
-  const actual = hold.actual;
-  if (!actual) return grounds.isFinished ? [topNotReached(beside, index, hold.celsius, grounds, share)] : [];
+  if (!hold.actual) return bake.grounds.isFinished ? [topNeverSeen(bake, hold)] : [];
+  const reach = hold.isReached ? [] : [topNotReached(bake, hold, hold.actual)];
+  const excursions = excursionFindings(bake, hold, hold.actual);
+  const isLevelSaid = reach.length + excursions.length > 0;
+  const level = isLevelSaid ? [] : holdLevelFindings(bake, hold, hold.actual);
+  return [...reach, ...holdLengthFindings(bake, hold, hold.actual), ...excursions, ...level];
+}
+
+type Kept = NonNullable<HoldComparison["actual"]>;
+
+/** The bake ended before its last climb did. */
+function topNeverSeen({ beside, grounds, share }: Case, { index, celsius }: HoldComparison): Finding {
+  const missing = -(grounds.plannedHeatWork[index - 1]?.hold ?? 0);
+  const peak = beside.peakCelsius === null ? {} : { actual: beside.peakCelsius };
+  return finding("top-not-reached", { index, planned: celsius, ...peak }, share(missing), true);
+}
+
+function topNotReached(bake: Case, hold: HoldComparison, kept: Kept): Finding {
+  const { index, celsius, undershootKelvin } = hold;
+  const numbers = { index, planned: celsius, actual: celsius - undershootKelvin };
+  return finding("top-not-reached", numbers, levelEffect(bake, hold, kept), true);
+}
+
+function holdLengthFindings({ how, share }: Case, hold: HoldComparison, kept: Kept): Finding[] {
+  const planned = hold.planned.lengthSeconds;
+  const moreSeconds = kept.lengthSeconds - planned;
+  const isKnown = kept.isComplete || moreSeconds > 0;
+  if (!isKnown || Math.abs(moreSeconds) <= Math.max(LIMITS.holdSeconds, LIMITS.holdFraction * planned))
+    return [];
+  const numbers = { index: hold.index, planned, actual: kept.lengthSeconds };
+  const effect = share(moreSeconds * heatWorkRate(hold.celsius, how));
+  return [finding(moreSeconds < 0 ? "hold-short" : "hold-long", numbers, effect)];
+}
+
+function excursionFindings({ grounds, how, share }: Case, hold: HoldComparison, kept: Kept): Finding[] {
+  const { index, celsius, overshootKelvin, undershootKelvin, isReached } = hold;
+  const toSeconds = kept.startSeconds + kept.lengthSeconds;
+  const effect = (sign: 1 | -1) =>
+    share(workBeyond(grounds.trace, kept.startSeconds, toSeconds, celsius, how, sign));
   const found: Finding[] = [];
-  const atTarget = heatWorkRate(hold.celsius, how);
-  const toSeconds = actual.startSeconds + actual.lengthSeconds;
-  const delivered = heatWorkEquivalentSeconds(clipped(grounds.trace, actual.startSeconds, toSeconds), how);
-  const levelEffect = share(delivered - actual.lengthSeconds * atTarget);
-  if (!hold.isReached)
-    found.push(
-      finding(
-        "top-not-reached",
-        { index: number, planned: hold.celsius, actual: hold.celsius - hold.undershootKelvin },
-        levelEffect,
-        true,
-      ),
-    );
-  const moreSeconds = actual.lengthSeconds - hold.planned.lengthSeconds;
-  const isLengthKnown = actual.isComplete || moreSeconds > 0;
-  const slackSeconds = Math.max(LIMITS.holdSeconds, LIMITS.holdFraction * hold.planned.lengthSeconds);
-  if (isLengthKnown && Math.abs(moreSeconds) > slackSeconds)
-    found.push(
-      finding(
-        moreSeconds < 0 ? "hold-short" : "hold-long",
-        { index: number, planned: hold.planned.lengthSeconds, actual: actual.lengthSeconds },
-        share(moreSeconds * atTarget),
-      ),
-    );
-  if (hold.overshootKelvin > LIMITS.excursionKelvin)
-    found.push(
-      finding(
-        "overshoot",
-        { index: number, planned: hold.celsius, actual: hold.overshootKelvin },
-        share(workBeyond(grounds.trace, actual.startSeconds, toSeconds, hold.celsius, how, 1)),
-      ),
-    );
-  if (hold.isReached && hold.undershootKelvin > LIMITS.excursionKelvin)
-    found.push(
-      finding(
-        "undershoot",
-        { index: number, planned: hold.celsius, actual: hold.undershootKelvin },
-        share(workBeyond(grounds.trace, actual.startSeconds, toSeconds, hold.celsius, how, -1)),
-      ),
-    );
-  const mean = actual.meanCelsius;
-  const isSaid = found.some(
-    ({ code }) => code === "overshoot" || code === "undershoot" || code === "top-not-reached",
-  );
-  if (mean !== null && actual.isComplete && !isSaid && Math.abs(mean - hold.celsius) > LIMITS.holdMeanKelvin)
-    found.push(
-      finding(
-        mean < hold.celsius ? "hold-low" : "hold-high",
-        { index: number, planned: hold.celsius, actual: mean },
-        levelEffect,
-      ),
-    );
+  if (overshootKelvin > LIMITS.excursionKelvin)
+    found.push(finding("overshoot", { index, planned: celsius, actual: overshootKelvin }, effect(1)));
+  if (isReached && undershootKelvin > LIMITS.excursionKelvin)
+    found.push(finding("undershoot", { index, planned: celsius, actual: undershootKelvin }, effect(-1)));
   return found;
 }
 
-function topNotReached(
-  beside: Omit<Comparison, "findings">,
-  index: number,
-  celsius: number,
-  grounds: FindingGrounds,
-  share: (equivalentSeconds: number) => number,
-): Finding {
-  const missing = -(grounds.plannedHeatWork[index]?.hold ?? 0);
-  const peak = beside.peakCelsius ?? undefined;
-  return finding(
-    "top-not-reached",
-    { index: index + 1, planned: celsius, ...(peak === undefined ? {} : { actual: peak }) },
-    share(missing),
-    true,
-  );
+function holdLevelFindings(bake: Case, hold: HoldComparison, kept: Kept): Finding[] {
+  const { index, celsius } = hold;
+  const mean = kept.meanCelsius;
+  if (mean === null || !kept.isComplete || Math.abs(mean - celsius) <= LIMITS.holdMeanKelvin) return [];
+  const numbers = { index, planned: celsius, actual: mean };
+  return [finding(mean < celsius ? "hold-low" : "hold-high", numbers, levelEffect(bake, hold, kept))];
+}
+
+/** What a hold's level, not its length, did to the heat work. */
+function levelEffect({ grounds, how, share }: Case, { celsius }: HoldComparison, kept: Kept): number {
+  const toSeconds = kept.startSeconds + kept.lengthSeconds;
+  const delivered = heatWorkEquivalentSeconds(clipped(grounds.trace, kept.startSeconds, toSeconds), how);
+  return share(delivered - kept.lengthSeconds * heatWorkRate(celsius, how));
 }
 
 /** Heat work above (or below) what the hold's temperature would have given, only where it was above (below). */
@@ -252,11 +237,7 @@ function workBeyond(
   return heatWorkEquivalentSeconds(bounded, how) - seconds * heatWorkRate(celsius, how);
 }
 
-function vacuumFindings(
-  plan: Plan,
-  beside: Omit<Comparison, "findings">,
-  grounds: FindingGrounds,
-): Finding[] {
+function vacuumFindings(plan: Plan, beside: Beside, grounds: FindingGrounds): Finding[] {
   const { planned, actual, isMeasured } = beside.vacuum;
   if (!planned || !plan.vacuum || !isMeasured) return [];
   if (!actual) {
@@ -284,7 +265,7 @@ function vacuumFindings(
   return [...found, ...releaseFindings(plan, beside)];
 }
 
-function releaseFindings(plan: Plan, beside: Omit<Comparison, "findings">): Finding[] {
+function releaseFindings(plan: Plan, beside: Beside): Finding[] {
   const release = plan.vacuum?.release;
   const actual = beside.vacuum.actual;
   const releaseCelsius = beside.vacuum.planned?.releaseCelsius;
@@ -308,12 +289,7 @@ function releaseFindings(plan: Plan, beside: Omit<Comparison, "findings">): Find
     : [];
 }
 
-function coolingFindings(
-  beside: Omit<Comparison, "findings">,
-  grounds: FindingGrounds,
-  how: Kinetics,
-  share: (equivalentSeconds: number) => number,
-): Finding[] {
+function coolingFindings({ beside, grounds, how, share }: Case): Finding[] {
   const { planned, actual } = beside.cooling;
   const rate = actual?.kelvinPerMinute;
   if (planned.kelvinPerMinute === null || planned.toCelsius === null || !actual || rate == null) return [];
@@ -338,17 +314,12 @@ function coolingFindings(
   ];
 }
 
-function legTop(beside: Omit<Comparison, "findings">): number {
+function legTop(beside: Beside): number {
   return beside.holds.at(-1)?.celsius ?? 0;
 }
 
 /** Gaps hold no heat work; their effect is what straight lines across them would have held. */
-function gapFindings(
-  gaps: readonly Gap[],
-  trace: Trace,
-  how: Kinetics,
-  share: (equivalentSeconds: number) => number,
-): Finding[] {
+function gapFindings({ beside: { gaps }, grounds: { trace }, how, share }: Case): Finding[] {
   if (gaps.length === 0) return [];
   const byMoment = new Map(trace.map((sample) => [sample.atSeconds, sample]));
   const missing = gaps.map(({ fromSeconds, toSeconds }) => {
@@ -359,7 +330,7 @@ function gapFindings(
   return [finding("gap", { actual: silentSeconds }, 0 - share(missing.reduce((sum, part) => sum + part, 0)))];
 }
 
-function unfinishedFindings(beside: Omit<Comparison, "findings">, grounds: FindingGrounds): Finding[] {
+function unfinishedFindings(beside: Beside, grounds: FindingGrounds): Finding[] {
   if (!grounds.isFinished || beside.cooling.actual) return [];
   return [finding("not-finished", {}, 0, true)];
 }

@@ -1,10 +1,8 @@
 import { gaps, type Sample, type Trace } from "#core/trace/trace";
+import { kelvinFromCelsius } from "#core/units";
 
 /** Molar gas constant, J/(mol·K): exact since the 2019 SI (k·N_A), CODATA 2018. */
 export const GAS_CONSTANT = 8.314462618;
-
-/** 0 °C in kelvin, exact by definition (SI brochure, 9th edition, 2.3.1). */
-export const ZERO_CELSIUS_IN_KELVIN = 273.15;
 
 /**
  * Activation energy where nothing better is known of the material, J/mol. The honest range for
@@ -40,9 +38,9 @@ const QUADRATURE = [
  * @example heatWorkRate(760, { activationEnergyJoulesPerMole: 325_000, referenceCelsius: 760 }) // 1
  */
 export function heatWorkRate(celsius: number, kinetics: Kinetics): number {
-  const kelvin = celsius + ZERO_CELSIUS_IN_KELVIN;
+  const kelvin = kelvinFromCelsius(celsius);
   if (kelvin <= 0) return 0;
-  const referenceKelvin = kinetics.referenceCelsius + ZERO_CELSIUS_IN_KELVIN;
+  const referenceKelvin = kelvinFromCelsius(kinetics.referenceCelsius);
   const energyKelvin = kinetics.activationEnergyJoulesPerMole / GAS_CONSTANT;
   return Math.exp(-energyKelvin * (1 / kelvin - 1 / referenceKelvin));
 }

@@ -24,6 +24,9 @@ export interface Gap {
 /** The shortest silence that counts as a gap, s. */
 export const SHORTEST_GAP_SECONDS = 5;
 
+/** With fewer steps than this a long one is no habit of the instrument. */
+const STEPS_TO_KNOW = 40;
+
 /**
  * The gaps of a trace: silences of at least `SHORTEST_GAP_SECONDS` that also stand out of its own steps
  * (four times the usual one, twice that which 19 of 20 stay under), so that an instrument which speaks
@@ -62,7 +65,8 @@ export function usualStepSeconds(trace: Trace): number {
 export function longestOrdinaryStepSeconds(trace: Trace): number {
   const steps = sortedStepsSeconds(trace);
   const usual = steps[Math.floor(steps.length / 2)] ?? 0;
-  const nearlyLongest = steps[Math.floor(0.95 * (steps.length - 1))] ?? 0;
+  const nearlyLongest =
+    steps.length >= STEPS_TO_KNOW ? (steps[Math.floor(0.95 * (steps.length - 1))] ?? 0) : 0;
   return Math.max(SHORTEST_GAP_SECONDS, 4 * usual, 2 * nearlyLongest);
 }
 
