@@ -1,5 +1,6 @@
 import { fc, it } from "@fast-check/vitest";
 import { describe, expect } from "vitest";
+import { ICE_POINT_KELVIN } from "#core/units";
 import {
   type FurnaceCharacter,
   furnaceFromSeed,
@@ -10,11 +11,10 @@ import {
   restingState,
   type ThermalInputs,
   type ThermalState,
-  ZERO_CELSIUS_KELVIN,
 } from "#simulators/furnace";
 import { loadJoulesPerKelvin, SMALL_LOAD } from "#simulators/load";
 
-const ROOM_KELVIN = ROOM_CELSIUS + ZERO_CELSIUS_KELVIN;
+const ROOM_KELVIN = ROOM_CELSIUS + ICE_POINT_KELVIN;
 const STEP_SECONDS = 0.1;
 const OFF: ThermalInputs = { dutyFraction: 0, mainsFraction: 1, openFraction: 0, load: null };
 
@@ -52,7 +52,7 @@ describe("the furnace", () => {
 
   it("radiates by the law of Stefan and Boltzmann", () => {
     // By hand: σ · 0.035 m² · (1100⁴ − 1000⁴) K⁴ = 5.670374e-8 · 0.035 · 4.641e11 = 921.067 W, out of 50 J/K.
-    const state = resting(1000 - ZERO_CELSIUS_KELVIN, ORDINARY_FURNACE);
+    const state = resting(1000 - ICE_POINT_KELVIN, ORDINARY_FURNACE);
     const hot = { ...state, elementKelvin: 1100, muffleKelvin: 1000 };
     const next = nextThermalState(hot, OFF, ORDINARY_FURNACE, 1);
     expect((1100 - next.elementKelvin) * 50).toBeCloseTo(921.067, 2);
@@ -64,7 +64,7 @@ describe("the furnace", () => {
       const furnace = furnaceFromSeed(seed);
       const { thermal, dutyFraction } = restingState(celsius, furnace);
       const after = lasting(600, thermal, { ...OFF, dutyFraction }, furnace);
-      expect(after.chamberKelvin - ZERO_CELSIUS_KELVIN).toBeCloseTo(celsius, 6);
+      expect(after.chamberKelvin - ICE_POINT_KELVIN).toBeCloseTo(celsius, 6);
     },
   );
 
