@@ -21,6 +21,8 @@ import { recording } from "#tests/helpers/recording";
 /** How the lines of these journeys read. */
 export const LINE_FORMAT = "pairs:s=seconds,T=celsius,P=hectopascals";
 
+const FLOOD_PIECE_BYTES = 16 * 1024;
+
 /** A line of a furnace, and what it says to the resolution that it is printed in. */
 export interface SpokenLine {
   readonly text: string;
@@ -134,11 +136,6 @@ export class Kiosk {
     const kiosk = new Kiosk(running);
     await kiosk.until(() => kiosk.furnaces.size > 0);
     return kiosk;
-  }
-
-  /** The number of the daemon's process. */
-  get processId(): number | undefined {
-    return this.#served.child.pid;
   }
 
   furnace(id = "furnace-1"): FurnaceStatus {
@@ -290,6 +287,14 @@ export class StablePort {
 
   say(bytes: string | Uint8Array): void {
     if (!this.#terminal().write(bytes)) throw new Error(`${this.name} takes no more bytes`);
+  }
+
+  /** Says a great many bytes, as fast as they are taken. */
+  async flood(bytes: Uint8Array): Promise<void> {
+    for (let from = 0; from < bytes.length; from += FLOOD_PIECE_BYTES) {
+      const piece = bytes.subarray(from, from + FLOOD_PIECE_BYTES);
+      await expect.poll(() => this.#terminal().write(piece), { interval: 5, timeout: 20_000 }).toBe(true);
+    }
   }
 
   /** Says lines when they are due, so many times as fast as they were recorded. */
