@@ -118,11 +118,15 @@ async function portsOf(child: ChildProcessWithoutNullStreams): Promise<string[]>
   return ports;
 }
 
+/** A daemon that hears every furnace. */
 async function up(ports: readonly string[]): Promise<Served & { house: HouseCall }> {
   const given = ports.flatMap((port) => ["--port", port]);
   const daemon = await served(data, [...given, "--format", FORMAT]);
   const house = new HouseCall(daemon.address);
-  for (const furnace of FURNACES) await house.lineIs(furnace, "listening");
+  await until(async () => {
+    const { furnaces } = await house.snapshot();
+    expect(furnaces.filter(({ latest }) => latest === null).map(({ furnace }) => furnace.id)).toEqual([]);
+  });
   return { ...daemon, house };
 }
 
