@@ -1,227 +1,278 @@
-import { spawn } from "node:child_process";
-import { chmodSync } from "node:fs";
-import { readFile } from "node:fs/promises";
-import { setTimeout as pause } from "node:timers/promises";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { type ChildProcess, spawn } from "node:child_process";
+import { once } from "node:events";
+import { chmodSync, chownSync, mkdirSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { DEMONSTRATION_PLANS } from "#core/plan/demonstration-plans";
-import { openPty, type Pty } from "#simulators/pty";
 import { randomStream } from "#simulators/random";
-import { bakeside, buildProgram, ended, endPrograms, served } from "#tests/helpers/built-program";
-import { temporaryFolder } from "#tests/helpers/call";
-import { HouseCall, until } from "#tests/helpers/house-call";
-import { sampled, trace } from "#tests/helpers/trace";
+import { bakeside, buildProgram, type Ending, ended } from "#tests/helpers/built-program";
+import { House, LINE_FORMAT, type StablePort, spokenLines } from "#tests/journeys/house";
 
-/** The user `nobody`: root may open everything, so what is forbidden is tried as somebody else. */
-const NOBODY = process.getuid?.() === 0 ? { uid: 65_534, gid: 65_534 } : {};
-const FORMAT = "pairs:s=seconds,T=celsius";
+const ONE_LINE = /^[^\n]+\n$/;
+/** The user that owns nothing. */
+const NOBODY = 65_534;
+const FLOOD_BYTES = 1_000_000;
+const LINE_FEED = 0x0a;
+const CARRIAGE_RETURN = 0x0d;
 
-const folder = temporaryFolder();
-const ptys: Pty[] = [];
+/** The second step goes from 760 down to 700 °C. */
+const DOWNWARDS = {
+  ...DEMONSTRATION_PLANS[0],
+  name: "Downwards",
+  steps: [
+    { kind: "climb", toCelsius: 760, kelvinPerMinute: 45 },
+    { kind: "climb", toCelsius: 700, kelvinPerMinute: 45 },
+  ],
+};
+
+let house: House;
+const asNobody = new Set<ChildProcess>();
+
 beforeAll(buildProgram, 120_000);
-afterAll(async () => {
-  endPrograms();
-  await Promise.all(ptys.map((pty) => pty.close()));
-  folder.remove();
+beforeEach(() => {
+  house = new House();
+});
+afterEach(async () => {
+  for (const child of asNobody) child.kill("SIGKILL");
+  asNobody.clear();
+  await house.close();
 });
 
+const call = (...args: readonly string[]): Promise<Ending> => ended(bakeside(args));
+
+/** Writes a file; `content` may be lines. */
+function file(name: string, ...lines: readonly string[]): string {
+  const path = join(house.folder, name);
+  writeFileSync(path, `${lines.join("\n")}\n`);
+  return path;
+}
+
+const firablePlan = () => file("plan.json", JSON.stringify(DEMONSTRATION_PLANS[1]));
+
+/** The messages in the log of a daemon. */
+const logged = (notes: string): string[] =>
+  notes
+    .split("\n")
+    .filter((line) => line !== "")
+    .map((line) => (JSON.parse(line) as { msg: string }).msg);
+
+/** The program run by a user who may not open the ports of others: nobody, or whoever runs these tests. */
+function unprivileged(...args: readonly string[]): ChildProcess {
+  const user = process.getuid?.() === 0 ? { uid: NOBODY, gid: NOBODY } : {};
+  const child = spawn(process.execPath, ["dist/daemon/bakeside.cjs", ...args], {
+    ...user,
+    stdio: ["ignore", "pipe", "pipe"],
+  });
+  asNobody.add(child);
+  return child;
+}
+
+/** A pseudo-terminal that only its mode keeps that user from; null when he cannot even run the program. */
+async function forbiddenPort(): Promise<StablePort | null> {
+  const port = await house.port();
+  chmodSync(port.name, 0o000);
+  chmodSync(house.folder, 0o755);
+  mkdirSync(house.data);
+  if (process.getuid?.() === 0) chownSync(house.data, NOBODY, NOBODY);
+  const { code } = await ended(unprivileged("version"));
+  return code === 0 ? port : null;
+}
+
+/** Seeded bytes of every value; the second half holds no line end. */
+function floodBytes(): Buffer {
+  const random = randomStream(5, "flood");
+  const bytes = Uint8Array.from({ length: FLOOD_BYTES }, (_, index) => {
+    const byte = Math.floor(random.uniform() * 256);
+    const isLineEnd = byte === LINE_FEED || byte === CARRIAGE_RETURN;
+    return index >= FLOOD_BYTES / 2 && isLineEnd ? 0 : byte;
+  });
+  return Buffer.from(bytes);
+}
+
 describe("a port that does not exist", () => {
-  it("is said by listen in one line", async () => {
-    const missing = `${folder.path}/by-id/none`;
-    const { code, out, notes } = await ended(bakeside(["listen", missing]));
-    expect({ code, out, lines: lines(notes) }).toEqual({ code: 2, out: "", lines: 1 });
-    expect(notes).toContain(missing);
+  it("is refused by listen in one line, exit code 2", async () => {
+    const { code, out, notes } = await call("listen", join(house.folder, "none"));
+    expect({ code, out }).toEqual({ code: 2, out: "" });
+    expect(notes).toMatch(ONE_LINE);
+    expect(notes).toMatch(/^Cannot open \S+none: there is no such port\. Plug the adapter in\./);
   });
 
-  it("is said by the daemon, which serves on and takes the port when it comes", async () => {
-    const missing = `${folder.path}/none`;
-    const { address, child, end } = await served(`${folder.path}/missing`, ["--port", missing]);
-    const house = new HouseCall(address);
-    const link = await until(async () => {
-      const [furnace] = (await house.snapshot()).furnaces;
-      expect(furnace?.link.message).toContain(missing);
-      return furnace?.link;
-    });
-    expect(link?.kind).toMatch(/^(opening|waiting)$/);
-    expect(lines(`${link?.message}\n`)).toBe(1);
-    child.kill("SIGTERM");
-    expect((await end).code).toBe(0);
+  it("is told once by a daemon, which hears it as soon as it is there", async () => {
+    const port = join(house.folder, "ports", "furnace-1");
+    const kiosk = await house.serve("--port", port, "--format", LINE_FORMAT);
+    await kiosk.until(() => kiosk.furnace().link.kind === "waiting");
+    const { message } = kiosk.furnace().link;
+    expect(message).toMatch(/^Cannot open \S+: there is no such port\. Plug the adapter in\./);
+    const adapter = await house.port();
+    await adapter.isHeardBy(kiosk);
+    adapter.say("s=1.0 T=500.25\n");
+    await kiosk.until(() => kiosk.furnace().latest?.sample.celsius === 500.25);
+    const { code, notes } = await kiosk.stop();
+    expect(code).toBe(0);
+    expect(logged(notes)).toEqual([message]);
   });
 });
 
 describe("a port without permission", () => {
-  it("is said in one line, with how to mend it", async () => {
-    const line = await pty();
-    chmodSync(line.path, 0o000);
-    const program = `import(${JSON.stringify(`${process.cwd()}/dist/daemon/command/command-line.js`)})
-      .then(({ runAsProgram }) => runAsProgram())`;
-    const child = spawn(process.execPath, ["-e", program, "bakeside", "listen", line.path], {
-      ...NOBODY,
-      stdio: ["ignore", "pipe", "pipe"],
-    });
-    const { code, out, notes } = await ended(child);
-    expect({ code, out, lines: lines(notes) }).toEqual({ code: 2, out: "", lines: 1 });
-    expect(notes).toContain(line.path);
-    expect(notes).toMatch(/permission denied.*dialout/);
+  it("is refused by listen in one line, exit code 2", async ({ skip }) => {
+    const port = await forbiddenPort();
+    if (!port) return skip("nobody may not run node or read this folder here");
+    const { code, out, notes } = await ended(unprivileged("listen", port.name));
+    expect({ code, out }).toEqual({ code: 2, out: "" });
+    expect(notes).toBe(
+      `Cannot open ${port.name}: permission denied. Add this user to the dialout group and log in again.\n`,
+    );
+  });
+
+  it("is told by a daemon, which goes on and ends well", async ({ skip }) => {
+    const port = await forbiddenPort();
+    if (!port) return skip("nobody may not run node or read this folder here");
+    const child = unprivileged("serve", "--http-port", "0", "--data", house.data, "--port", port.name);
+    const end = ended(child);
+    if (child.stderr) await once(child.stderr, "data");
+    child.kill("SIGTERM");
+    const { code, notes } = await end;
+    expect(code).toBe(0);
+    expect(logged(notes)).toEqual([
+      `Cannot open ${port.name}: permission denied. Add this user to the dialout group and log in again.`,
+    ]);
   });
 });
 
-describe("a binary flood", () => {
-  it("is counted, takes no memory, and costs neither its own line nor its neighbour a sample", async () => {
-    const [flooded, quiet] = [await pty(), await pty()];
-    const ports = ["--port", flooded.path, "--port", quiet.path, "--format", FORMAT];
-    const { address, child } = await served(`${folder.path}/flood`, ports);
-    const house = new HouseCall(address);
-    await house.lineIs("furnace-1", "listening");
-    await house.lineIs("furnace-2", "listening");
-    const { plans } = await house.snapshot();
-    const begin = async (furnace: string) =>
-      (await house.begin(furnace, { planId: plans[0]?.planId ?? 0, jobNumber: null })).bake.id;
-    const [own, neighbour] = [await begin("furnace-1"), await begin("furnace-2")];
-
-    const points = sampled(trace("0:25 4:500"), 1);
-    const say = async (line: Pty, from: number, to: number) => {
-      for (const { atSeconds, celsius } of points.slice(from, to))
-        while (!line.write(`s=${atSeconds} T=${celsius.toFixed(2)}\r\n`)) await pause(1);
-    };
-    for (const line of [flooded, quiet]) line.write("\r\n");
-    await say(flooded, 0, 100);
-    await say(quiet, 0, 100);
-    await until(async () => expect(await house.samples(own)).toHaveLength(100));
-    const before = await residentMebibytes(child.pid);
-    await flood(flooded, 8 * 1024 * 1024, () => say(quiet, 100, 120));
-    await until(async () => {
-      const [furnace] = (await house.snapshot()).furnaces;
-      expect(furnace?.link.overlongLines).toBeGreaterThan(0);
-    });
-    flooded.write("\r\n");
-    await say(flooded, 100, points.length);
-    await say(quiet, 120, points.length);
-
-    for (const id of [own, neighbour])
-      await until(async () => expect((await house.samples(id)).at(-1)?.celsius).toBe(points.at(-1)?.celsius));
-    const expected = points.map(({ atSeconds, celsius }) => ({
-      atSeconds,
-      celsius: Number(celsius.toFixed(2)),
-    }));
-    expect(await house.samples(own)).toEqual(expected);
-    expect(await house.samples(neighbour)).toEqual(expected);
-    const [furnace] = (await house.snapshot()).furnaces;
-    expect(furnace?.link.refusedLines).toBeGreaterThan(1000);
-    expect(furnace?.link.lastRefusedLine).toMatch(/^[\P{C}]{0,120}$/u);
-    // The flood is 8 MiB; what it leaves is less than the garbage of one collection.
-    expect((await residentMebibytes(child.pid)) - before).toBeLessThan(64);
+describe("a flood of bytes that are no lines", () => {
+  it("is counted, and the bake that it came into has every good line", async () => {
+    const lines = spokenLines("macfp_tubs_50Kmin_3runs.csv", 15);
+    const half = lines.findIndex(({ sample }) => sample.celsius > 600);
+    const port = await house.port();
+    const kiosk = await house.serve("--port", port.name, "--format", LINE_FORMAT);
+    const [plan] = await kiosk.plans();
+    const { bake } = await kiosk.begin(plan?.planId ?? 0);
+    await port.isHeardBy(kiosk);
+    await port.replay(lines.slice(0, half), 600);
+    await kiosk.until(() => kiosk.openBakes.get("furnace-1")?.state === "running");
+    const flood = floodBytes();
+    await port.flood(flood);
+    port.say("\n");
+    const rest = lines.slice(half, half + 300);
+    await port.replay(rest, 600);
+    await expect
+      .poll(async () => (await kiosk.stored(bake.id)).length, { timeout: 20_000 })
+      .toBe(half + rest.length);
+    await kiosk.until(() => kiosk.furnace().link.acceptedLines === half + rest.length);
+    const { link } = kiosk.furnace();
+    console.info(`${FLOOD_BYTES} bytes: ${link.refusedLines} refused, ${link.overlongLines} too long`);
+    expect(link).toMatchObject({ kind: "listening", overlongLines: 1 });
+    expect(link.refusedLines).toBe(
+      flood
+        .toString("latin1")
+        .split(/[\r\n]+/)
+        .filter(Boolean).length - 1,
+    );
+    expect(link.lastRefusedLine).toMatch(/^\P{C}{1,120}$/u);
+    const closed = await kiosk.closeBake(bake.id);
+    expect(closed.bake).toMatchObject({ state: "finished", gapSeconds: 0 });
+    expect(await kiosk.stored(bake.id)).toEqual(
+      lines.slice(0, half + rest.length).map(({ sample }) => sample),
+    );
+    expect(await kiosk.bakes()).toHaveLength(1);
+    const { code, notes } = await kiosk.stop();
+    expect(code).toBe(0);
+    for (const message of logged(notes)) expect(message).toMatch(/^Lines come, but they do not read as /);
   });
 });
 
 describe("a plan that climbs downwards", () => {
-  const plan = {
-    ...DEMONSTRATION_PLANS[0],
-    steps: [
-      { kind: "climb", toCelsius: 760, kelvinPerMinute: 45 },
-      { kind: "climb", toCelsius: 700, kelvinPerMinute: 45 },
-    ],
-    vacuum: undefined,
-  };
-  const says = "step 2 climbs downwards, from 760 to 700 °C";
+  const why = "step 2 climbs downwards, from 760 to 700 °C: raise its toCelsius";
 
-  it("is found by plan check, which says no", async () => {
-    const path = folder.file("down.json", JSON.stringify(plan));
-    const { code, out } = await ended(bakeside(["plan", "check", path]));
-    expect(code).toBe(1);
-    expect(out.split("\n").filter((line) => line.includes(says))).toHaveLength(1);
+  it("is found by plan check, exit code 1", async () => {
+    const path = file("downwards.json", JSON.stringify(DOWNWARDS));
+    expect(await call("plan", "check", path)).toEqual({
+      code: 1,
+      out: `Downwards: cannot be fired\nrefused  ${why}\n`,
+      notes: "",
+    });
   });
 
-  it("is refused by judge as a wrong input", async () => {
-    const path = folder.file("down.json", JSON.stringify(plan));
-    const csv = folder.file("even.csv", "seconds,celsius\n0,25\n1,26\n");
-    const { code, out, notes } = await ended(bakeside(["judge", csv, "--plan", path]));
-    expect({ code, out, lines: lines(notes) }).toEqual({ code: 2, out: "", lines: 1 });
-    expect(notes).toContain(says);
+  it("is refused by judge in one line, exit code 2", async () => {
+    const path = file("downwards.json", JSON.stringify(DOWNWARDS));
+    const trace = file("trace.csv", "seconds,celsius", "0,500", "1,501");
+    expect(await call("judge", trace, "--plan", path)).toEqual({
+      code: 2,
+      out: "",
+      notes: `${path} cannot be fired: ${why}\n`,
+    });
   });
 
-  it("is not saved", async () => {
-    const { address } = await served(`${folder.path}/plans`);
-    const house = new HouseCall(address);
-    const before = (await house.snapshot()).plans.length;
-    const response = await house.post("api/plans", { plan });
-    expect(response.status).toBe(422);
-    expect(await response.json()).toEqual({ error: expect.stringContaining(says) });
-    expect((await house.snapshot()).plans).toHaveLength(before);
+  it("is refused by the daemon in one line and not kept", async () => {
+    const kiosk = await house.serve();
+    const before = await kiosk.plans();
+    expect(await kiosk.post("api/plans", { plan: DOWNWARDS })).toEqual({
+      status: 422,
+      answer: { error: `This plan cannot be fired: ${why}.` },
+    });
+    expect(await kiosk.plans()).toEqual(before);
+    expect(await kiosk.stop()).toMatchObject({ code: 0, notes: "" });
   });
 });
 
 describe("a CSV with a hole", () => {
-  const path = () => folder.file("plan.json", JSON.stringify(DEMONSTRATION_PLANS[0]));
-  const rows = sampled(trace("0:450 5:450 12:760 13:760 20:400"), 1);
-
-  it("is judged, with the hole named and counted", async () => {
-    const torn = rows.filter(({ atSeconds }) => atSeconds < 500 || atSeconds > 560);
-    const csv = folder.file(
-      "hole.csv",
-      csvOf(torn.map(({ atSeconds, celsius }) => `${atSeconds},${celsius}`)),
+  it("is judged around it: what is missing is noted in one line, the silence is a gap", async () => {
+    const seconds = Array.from({ length: 600 }, (_, index) => index);
+    const rows = seconds
+      .filter((second) => second < 200 || second > 260)
+      .map((second) => `${second},${second === 100 ? "" : 500 + second / 4}`);
+    const trace = file("hole.csv", "seconds,celsius", ...rows);
+    const { code, out, notes } = await call("judge", trace, "--plan", firablePlan(), "--json");
+    expect(code).toBe(1); // the plan's 760 °C are not reached
+    expect(notes).toBe(
+      `${trace}: 1 row(s) without a reading, the first in line 102: taken as not measured\n`,
     );
-    const { code, out, notes } = await ended(bakeside(["judge", csv, "--plan", path(), "--json"]));
-    expect({ code, notes }).toEqual({ code: 1, notes: "" });
     expect(JSON.parse(out)).toMatchObject({
-      samples: torn.length,
-      gaps: [{ fromSeconds: 499, toSeconds: 561 }],
-      findings: expect.arrayContaining([expect.objectContaining({ code: "gap" })]),
+      samples: 538,
+      missingReadings: { count: 1, firstLine: 102 },
+      gaps: [{ fromSeconds: 199, toSeconds: 261 }],
     });
   });
 
-  it("of empty cells is judged, and one line says where the first is", async () => {
-    const csv = folder.file(
-      "empty.csv",
-      csvOf(
-        rows.map(
-          ({ atSeconds, celsius }) => `${atSeconds},${atSeconds > 499 && atSeconds < 561 ? "" : celsius}`,
-        ),
-      ),
-    );
-    const { code, out, notes } = await ended(bakeside(["judge", csv, "--plan", path(), "--json"]));
-    expect({ code, lines: lines(notes) }).toEqual({ code: 1, lines: 1 });
-    expect(notes).toBe(`${csv}: 61 row(s) without a reading, the first in line 502: taken as not measured\n`);
-    expect(JSON.parse(out)).toMatchObject({
-      missingReadings: { count: 61 },
-      gaps: [{ fromSeconds: 499, toSeconds: 561 }],
+  it("is refused when a word stands where a number should, with its line", async () => {
+    const trace = file("word.csv", "seconds,celsius", "0,500", "1,5o1", "2,502");
+    expect(await call("judge", trace, "--plan", firablePlan())).toEqual({
+      code: 2,
+      out: "",
+      notes: `${trace} line 3: "5o1" in column celsius is no number\n`,
     });
-  });
-
-  it("where its header should be is refused in one line", async () => {
-    const csv = folder.file("headless.csv", "0,450\n1,451\n");
-    const { code, out, notes } = await ended(bakeside(["judge", csv, "--plan", path()]));
-    expect({ code, out, lines: lines(notes) }).toEqual({ code: 2, out: "", lines: 1 });
-    expect(notes).toContain(csv);
   });
 });
 
-async function pty(): Promise<Pty> {
-  const opened = await openPty();
-  ptys.push(opened);
-  return opened;
-}
+describe("a text file that is no CSV", () => {
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { by: "judge",      args: (path: string) => ["judge", path, "--plan", firablePlan()], code: 2, says: /line 1: no column for the time/ },
+    { by: "plan check", args: (path: string) => ["plan", "check", path],                  code: 2, says: /is not JSON/ },
+    { by: "listen",     args: (path: string) => ["listen", path],                         code: 1, says: /^No format fits the 2 lines/ },
+  ])("is refused by $by in one line, exit code $code", async ({ args, code, says }) => {
+    const path = file("letter.txt", "Dear colleague,", "the furnace is warm.");
+    const ending = await call(...args(path));
+    expect(ending.code).toBe(code);
+    expect(ending.notes).toMatch(ONE_LINE);
+    expect(ending.notes).toMatch(says);
+  });
+});
 
-/** Bytes by chance, line ends among them, with a stretch longer than any line may be. */
-async function flood(line: Pty, bytes: number, meanwhile: () => Promise<void>): Promise<void> {
-  const chance = randomStream(7, "flood");
-  const chunk = Buffer.alloc(16 * 1024);
-  for (let sent = 0; sent < bytes; sent += chunk.length) {
-    for (let index = 0; index < chunk.length; index += 1) chunk[index] = Math.floor(chance.uniform() * 256);
-    if (sent === 0) chunk.fill(0x80);
-    while (!line.write(chunk)) await pause(1);
-    if (sent === bytes / 2) await meanwhile();
-  }
-}
-
-async function residentMebibytes(id: number | undefined): Promise<number> {
-  const status = await readFile(`/proc/${id}/status`, "utf8");
-  return Number(/VmRSS:\s+(\d+) kB/.exec(status)?.[1]) / 1024;
-}
-
-function csvOf(lines: readonly string[]): string {
-  return `${["seconds,celsius", ...lines].join("\n")}\n`;
-}
-
-function lines(text: string): number {
-  return text.split("\n").length - 1;
-}
+describe("an unknown option", () => {
+  it.each([
+    ["serve"],
+    ["judge", "trace.csv"],
+    ["plan check", "plan.json"],
+    ["plan curve", "plan.json"],
+    ["export", "all"],
+    ["simulate"],
+    ["listen", "/dev/ttyNone"],
+    ["ports"],
+  ])("of %s is refused in one line, exit code 2", async (verb, ...words) => {
+    const { code, out, notes } = await call(...verb.split(" "), ...words, "--loud");
+    expect({ code, out }).toEqual({ code: 2, out: "" });
+    expect(notes).toMatch(ONE_LINE);
+    expect(notes).toContain(`bakeside ${verb}`);
+  });
+});
