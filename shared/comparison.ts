@@ -53,17 +53,25 @@ export type HoldComparison = z.infer<typeof holdComparisonSchema>;
 
 export const vacuumComparisonSchema = z.object({
   planned: z
-    .object({ onAtCelsius: z.number(), levelHectopascals: z.number(), releaseCelsius: z.number() })
+    .object({
+      onAtCelsius: z.number(),
+      levelHectopascals: z.number(),
+      releaseCelsius: z.number(),
+      /** When air was to be let in, on the trace's time. */
+      releaseDueSeconds: nullableNumber,
+    })
     .nullable(),
   /** Null when nothing like a vacuum was seen. */
   actual: z
     .object({
+      isStartSeen: z.boolean(),
       onAtSeconds: z.number(),
       onAtCelsius: z.number(),
       levelHectopascals: z.number(),
       /** Until the planned level, or where none is planned the lowest; null when never reached. */
       pumpDownSeconds: nullableNumber,
       releaseAtSeconds: nullableNumber,
+      hectopascalsAtRelease: nullableNumber,
       releaseCelsius: nullableNumber,
     })
     .nullable(),
@@ -101,7 +109,14 @@ export const findingCodeSchema = z.enum([
   "vacuum-released-late",
   "cooling-fast",
   "cooling-slow",
+  "vacuum-leaked",
+  "vacuum-not-measured",
   "gap",
+  "wild-readings",
+  "start-missed",
+  "several-bakes",
+  "heat-work-low",
+  "heat-work-high",
   "not-finished",
   "as-planned",
 ]);

@@ -7,6 +7,9 @@ import type { FoundClimb } from "#core/trace/stages";
 /** A chamber that gains less than a kelvin in this time, well below the top, has stalled, s. */
 const STALL_SECONDS = 20;
 
+/** A slow climb takes its time for a kelvin anyway: this many times as long is a stall. */
+const STALL_TIMES = 4;
+
 /** The soft start of a climb may lie this long before its line leaves the level, s. */
 const SOFT_START_SECONDS = 30;
 
@@ -43,8 +46,11 @@ export function climbKelvinPerMinute(
   const upper = firstRiseThrough(points, upperCelsius, first);
   if (!upper) return null;
   const plannedLowerCelsius = fromCelsius + 0.2 * riseKelvin;
-  const isLowerSeen = lastRiseThrough(points, plannedLowerCelsius, first, upper.index) !== null;
-  const lowerCelsius = isLowerSeen ? plannedLowerCelsius : climb.fromCelsius + 0.1 * riseKelvin;
+  const isLowerSeen =
+    climb.fromCelsius < fromCelsius + 0.1 * riseKelvin &&
+    lastRiseThrough(points, plannedLowerCelsius, first, upper.index) !== null;
+  const ownLowerCelsius = climb.fromCelsius + 0.2 * (toCelsius - climb.fromCelsius);
+  const lowerCelsius = isLowerSeen ? plannedLowerCelsius : ownLowerCelsius;
   const lower = lastRiseThrough(points, lowerCelsius, first, upper.index);
   if (!lower || upperCelsius - lowerCelsius < riseKelvin / 3) return null;
   const upperSeconds = momentAround(points, upper, upperCelsius, LINE_REACH_SECONDS);
@@ -83,7 +89,8 @@ export function climbLagKelvin(
 /**
  * The longest time in which a climb gained nothing, s; 0 when it never stalled. Its soft start, below
  * `fromCelsius`, and its last kelvins below the top are not looked at.
- * @example stalledSeconds([{ atSeconds: 0, celsius: 600 }, { atSeconds: 60, celsius: 600 }, { atSeconds: 120, celsius: 760 }], 0, 120, 510, 760) // 60.375
+ * @param kelvinPerMinute the planned rate
+ * @example stalledSeconds([{ atSeconds: 0, celsius: 600 }, { atSeconds: 60, celsius: 600 }, { atSeconds: 120, celsius: 760 }], 0, 120, 510, 760, 45) // 60.375
  */
 export function stalledSeconds(
   points: readonly TracePoint[],
@@ -91,6 +98,7 @@ export function stalledSeconds(
   toSeconds: number,
   fromCelsius: number,
   topCelsius: number,
+  kelvinPerMinute: number,
 ): number {
   let highestCelsius = Number.NEGATIVE_INFINITY;
   let highestAtSeconds = fromSeconds;
@@ -107,7 +115,7 @@ export function stalledSeconds(
     } else longest = Math.max(longest, point.atSeconds - highestAtSeconds);
     previous = point;
   }
-  return longest >= STALL_SECONDS ? longest : 0;
+  return longest >= Math.max(STALL_SECONDS, (STALL_TIMES * 60) / kelvinPerMinute) ? longest : 0;
 }
 
 function momentBetween(from: TracePoint, to: TracePoint, celsius: number): number {

@@ -1,5 +1,5 @@
 import { climbKelvinPerMinute, climbLagKelvin, stalledSeconds } from "#core/compare/climb";
-import { type Finding, findings } from "#core/compare/findings";
+import { type Finding, findings, missedEquivalentSeconds } from "#core/compare/findings";
 import { clipped, HOLD_BAND_KELVIN, holdKept } from "#core/compare/hold";
 import { excursion } from "#core/compare/overshoot";
 import { isPressureMeasured, plannedReleaseCelsius, type VacuumSeen, vacuumSeen } from "#core/compare/vacuum";
@@ -9,18 +9,26 @@ import {
   heatWorkEquivalentSeconds,
   type Kinetics,
 } from "#core/heat/heat-work";
-import { type Leg, legs, type Plan, topCelsius } from "#core/plan/plan";
+import { type Leg, legs, type Plan, topCelsius, type VacuumRelease } from "#core/plan/plan";
 import { setpointCurve } from "#core/plan/setpoint";
-import { lastFallThrough } from "#core/trace/crossing";
+import { bakeSpan } from "#core/trace/bake-span";
+import { firstRiseThrough } from "#core/trace/crossing";
 import { despiked } from "#core/trace/despike";
 import { noiseKelvin } from "#core/trace/noise";
 import type { TracePoint } from "#core/trace/slope";
 import { smoothed } from "#core/trace/smooth";
 import { type FoundLeg, type FoundStages, stages } from "#core/trace/stages";
-import { type Gap, gaps, type Trace } from "#core/trace/trace";
+import { type Gap, gaps, type Trace, usualStepSeconds } from "#core/trace/trace";
+import { trustedTrace } from "#core/trace/trusted";
 
 /** Raised whenever the same trace and plan would be judged differently; kept with every verdict. */
 export const COMPARISON_MODEL_VERSION = 1;
+
+/** A led cooling is over this close above where it goes, K: what the furnace does then is not planned. */
+const LED_TO_KELVIN = 3;
+
+/** With more than this share of the heat work in gaps an equivalent offset would be a guess. */
+const MOST_MISSED = 0.01;
 
 /** The first kelvins of a cooling give its rate. */
 const COOLING_RATE_KELVIN = 100;
@@ -77,6 +85,8 @@ export interface VacuumComparison {
     readonly onAtCelsius: number;
     readonly levelHectopascals: number;
     readonly releaseCelsius: number;
+    /** When air was to be let in, on the trace's time; null until that is known. */
+    readonly releaseDueSeconds: number | null;
   } | null;
   readonly actual: VacuumSeen | null;
   readonly isMeasured: boolean;
@@ -145,10 +155,9 @@ export interface ComparisonOptions {
  * @throws RangeError when two samples are out of time order
  */
 export function comparison(plan: Plan, trace: Trace, options: ComparisonOptions): Comparison {
-  const noise = noiseKelvin(trace);
-  const clean = despiked(trace, noise);
-  const points = smoothed(clean, noise);
   const planned = legs(plan);
+  const { measured, clean, points, noise, wildReadings, otherBakes } = judgedPart(plan, planned, trace);
+  const silences = gaps(measured);
   const curve = setpointCurve(plan);
   const found = stages(points, planned);
   const firstClimb = found.legs[0]?.climb ?? null;
@@ -177,19 +186,41 @@ export function comparison(plan: Plan, trace: Trace, options: ComparisonOptions)
     ),
     holds,
     cooling: coolingBeside(plan, points, found.coolingStartSeconds, endSeconds),
-    vacuum: vacuumBeside(plan, trace, points),
-    heatWork: heatWorkBeside(plan, clean, points, found, options),
-    gaps: gaps(trace),
+    vacuum: vacuumBeside(plan, measured, points, holds),
+    heatWork: heatWorkBeside(plan, clean, points, found, silences, options),
+    gaps: silences,
   };
   const stalls = planned.map((leg, index) => stallOf(leg, found.legs[index], points, endSeconds));
   return {
     ...beforeFindings,
-    findings: findings(plan, beforeFindings, {
+    findings: findings(beforeFindings, {
       trace: clean,
+      usualStepSeconds: usualStepSeconds(measured),
+      wildReadings,
+      otherBakes,
+      isStartSeen: firstClimb?.isStartSeen ?? true,
       stalledSeconds: stalls,
       isFinished: options.isFinished,
       plannedHeatWork: plannedByLeg(planned, kinetics(plan, options)),
     }),
+  };
+}
+
+/** The part of a trace that is held against the plan, without what no chamber can have had. */
+function judgedPart(plan: Plan, planned: readonly Leg[], trace: Trace) {
+  const trusted = trustedTrace(trace);
+  const noise = noiseKelvin(trusted.trace);
+  const clean = despiked(trusted.trace, noise);
+  const points = smoothed(clean, noise);
+  const firstTopCelsius = planned[0]?.toCelsius ?? topCelsius(plan);
+  const { first, end, otherBakes } = bakeSpan(points, plan.lowCelsius, firstTopCelsius, topCelsius(plan));
+  return {
+    measured: trusted.trace.slice(first, end),
+    clean: clean.slice(first, end),
+    points: points.slice(first, end),
+    noise,
+    wildReadings: trusted.wildReadings,
+    otherBakes,
   };
 }
 
@@ -203,7 +234,14 @@ function stallOf(
   const { startSeconds, fromCelsius, endSeconds: reachedSeconds } = found.climb;
   const topCelsius = found.hold?.levelCelsius ?? leg.toCelsius;
   const softStartCelsius = fromCelsius + 0.1 * (topCelsius - fromCelsius);
-  return stalledSeconds(points, startSeconds, reachedSeconds ?? endSeconds, softStartCelsius, topCelsius);
+  return stalledSeconds(
+    points,
+    startSeconds,
+    reachedSeconds ?? endSeconds,
+    softStartCelsius,
+    topCelsius,
+    leg.kelvinPerMinute,
+  );
 }
 
 function kinetics(plan: Plan, options: ComparisonOptions): Kinetics {
@@ -361,7 +399,12 @@ function coolingKelvinPerMinute(
   return ((upper.celsius - lower.celsius) / (lower.atSeconds - upper.atSeconds)) * 60;
 }
 
-function vacuumBeside(plan: Plan, trace: Trace, points: readonly TracePoint[]): VacuumComparison {
+function vacuumBeside(
+  plan: Plan,
+  trace: Trace,
+  points: readonly TracePoint[],
+  holds: readonly HoldComparison[],
+): VacuumComparison {
   const releaseCelsius = plannedReleaseCelsius(plan);
   return {
     planned:
@@ -370,6 +413,7 @@ function vacuumBeside(plan: Plan, trace: Trace, points: readonly TracePoint[]): 
             onAtCelsius: plan.vacuum.onAtCelsius,
             levelHectopascals: plan.vacuum.levelHectopascals,
             releaseCelsius,
+            releaseDueSeconds: releaseDueSeconds(plan.vacuum.release, points, holds),
           }
         : null,
     actual: vacuumSeen(trace, points, plan.vacuum?.levelHectopascals ?? null),
@@ -377,17 +421,32 @@ function vacuumBeside(plan: Plan, trace: Trace, points: readonly TracePoint[]): 
   };
 }
 
+function releaseDueSeconds(
+  release: VacuumRelease,
+  points: readonly TracePoint[],
+  holds: readonly HoldComparison[],
+): number | null {
+  if (release.kind === "at-temperature")
+    return firstRiseThrough(points, release.celsius, 0)?.atSeconds ?? null;
+  const hold = holds[release.hold - 1];
+  if (!hold?.actual) return null;
+  const { startSeconds, lengthSeconds, isComplete } = hold.actual;
+  if (release.kind === "hold-start") return startSeconds;
+  return startSeconds + (isComplete ? lengthSeconds : hold.planned.lengthSeconds);
+}
+
 function heatWorkBeside(
   plan: Plan,
   clean: Trace,
   points: readonly TracePoint[],
   found: FoundStages,
+  silences: readonly Gap[],
   options: ComparisonOptions,
 ): HeatWorkComparison {
   const how = kinetics(plan, options);
   const curve = setpointCurve(plan);
-  const delivered = heatWorkEquivalentSeconds(clean, how);
-  const unplanned = unplannedCooling(plan, clean, points, found.coolingStartSeconds, how);
+  const delivered = heatWorkEquivalentSeconds(clean, how, silences);
+  const unplanned = unplannedCooling(plan, clean, points, found.coolingStartSeconds, silences, how);
   const planned = curveEquivalentSeconds(curve, how) + unplanned;
   return {
     ...how,
@@ -395,7 +454,10 @@ function heatWorkBeside(
     deliveredEquivalentSeconds: delivered,
     ratio: planned > 0 ? delivered / planned : null,
     equivalentOffsetKelvin:
-      found.coolingStartSeconds === null ? null : equivalentOffsetKelvin(curve, delivered - unplanned, how),
+      found.coolingStartSeconds === null ||
+      missedEquivalentSeconds(clean, silences, how) > MOST_MISSED * planned
+        ? null
+        : equivalentOffsetKelvin(curve, delivered - unplanned, how),
   };
 }
 
@@ -405,13 +467,15 @@ function unplannedCooling(
   clean: Trace,
   points: readonly TracePoint[],
   coolingStartSeconds: number | null,
+  silences: readonly Gap[],
   how: Kinetics,
 ): number {
   const end = points.at(-1);
   if (coolingStartSeconds === null || !end) return 0;
-  const after = points.findIndex((point) => point.atSeconds >= coolingStartSeconds);
-  const led = plan.cooling.kind === "steady" ? lastFallThrough(points, plan.cooling.toCelsius, after) : null;
-  if (plan.cooling.kind === "steady" && !led) return 0;
-  const tail = clipped(clean, led?.atSeconds ?? coolingStartSeconds, end.atSeconds);
-  return heatWorkEquivalentSeconds(tail, how);
+  const ledTo =
+    plan.cooling.kind === "steady" ? plan.cooling.toCelsius + LED_TO_KELVIN : Number.POSITIVE_INFINITY;
+  const free = points.find((point) => point.atSeconds >= coolingStartSeconds && point.celsius <= ledTo);
+  if (!free) return 0;
+  const fromSeconds = plan.cooling.kind === "steady" ? free.atSeconds : coolingStartSeconds;
+  return heatWorkEquivalentSeconds(clipped(clean, fromSeconds, end.atSeconds), how, silences);
 }

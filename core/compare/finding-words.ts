@@ -50,10 +50,25 @@ export function findingClaim(finding: Finding, unit: TemperatureUnit): string {
     case "vacuum-released-early":
       return `Air was let in early, at ${degrees(actual, unit)}`;
     case "vacuum-released-late":
-      return `Air was let in late, at ${degrees(actual, unit)}`;
+      return finding.actual === undefined
+        ? "Air was not let in while this was recorded"
+        : `Air was let in late, at ${degrees(actual, unit)}`;
     case "cooling-fast":
     case "cooling-slow":
       return `Cooling ran at ${rate(actual, unit)} instead of ${rate(planned, unit, false)}`;
+    case "vacuum-leaked":
+      return `The vacuum rose from ${pressure(planned)} to ${pressure(actual)} before air was let in`;
+    case "vacuum-not-measured":
+      return "Pressure was not measured, so nothing is known of the vacuum";
+    case "wild-readings":
+      return `${actual === 1 ? "One reading" : `${actual} readings`} jumped away and back; look at the thermocouple`;
+    case "start-missed":
+      return "The record begins in the climb";
+    case "several-bakes":
+      return `The record holds ${actual} bakes; one of them is judged here`;
+    case "heat-work-low":
+    case "heat-work-high":
+      return "Small differences add up";
     case "gap":
       return `Nothing was measured for ${seconds(actual)}`;
     case "not-finished":

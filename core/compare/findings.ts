@@ -6,8 +6,7 @@ import {
   heatWorkRate,
   type Kinetics,
 } from "#core/heat/heat-work";
-import type { Plan } from "#core/plan/plan";
-import type { Trace } from "#core/trace/trace";
+import type { Gap, Trace } from "#core/trace/trace";
 
 /** One thing that differed from the plan; the unit of `planned` and `actual` follows from the code. */
 export interface Finding {
@@ -42,7 +41,14 @@ export type FindingCode =
   | "vacuum-released-late"
   | "cooling-fast"
   | "cooling-slow"
+  | "vacuum-leaked"
+  | "vacuum-not-measured"
   | "gap"
+  | "wild-readings"
+  | "start-missed"
+  | "several-bakes"
+  | "heat-work-low"
+  | "heat-work-high"
   | "not-finished"
   | "as-planned";
 
@@ -50,12 +56,22 @@ export type FindingCode =
 export interface FindingGrounds {
   /** The trace without spikes. */
   readonly trace: Trace;
+  readonly usualStepSeconds: number;
+  /** Readings that jumped away and back, and were left out. */
+  readonly wildReadings: number;
+  /** Other bakes in the same trace. */
+  readonly otherBakes: number;
+  /** False when the trace begins in the first climb. */
+  readonly isStartSeen: boolean;
   /** Longest stall of each climb, s; 0 for none. */
   readonly stalledSeconds: readonly number[];
   readonly isFinished: boolean;
   /** Planned heat work of each leg, equivalent seconds. */
   readonly plannedHeatWork: readonly { readonly climb: number; readonly hold: number }[];
 }
+
+/** What a finding says of the record, not of the bake: with these alone it still went as planned. */
+const ABOUT_THE_RECORD: readonly FindingCode[] = ["start-missed", "vacuum-not-measured"];
 
 /** One bake as its findings look at it. */
 interface Case {
@@ -81,6 +97,7 @@ const LIMITS = {
   vacuumLevelHectopascals: 10,
   vacuumReleaseSeconds: 15,
   vacuumReleaseKelvin: 10,
+  vacuumLeakHectopascals: 30,
   coolingFraction: 0.15,
   /** A finding that moved the heat work by less than this is worth knowing, but calls nobody. */
   attentionFraction: 0.05,
@@ -91,7 +108,7 @@ const LIMITS = {
  * person comes first. While the bake runs, only what can no longer mend itself is named.
  * @returns `as-planned` alone when a finished bake has nothing to tell; an empty list while it runs
  */
-export function findings(plan: Plan, beside: Beside, grounds: FindingGrounds): Finding[] {
+export function findings(beside: Beside, grounds: FindingGrounds): Finding[] {
   const total = beside.heatWork.plannedEquivalentSeconds;
   const bake: Case = {
     beside,
@@ -100,21 +117,44 @@ export function findings(plan: Plan, beside: Beside, grounds: FindingGrounds): F
     share: (equivalentSeconds) => (total > 0 ? equivalentSeconds / total : 0),
   };
   const found = [
+    ...recordFindings(bake),
     ...dryingFindings(beside),
     ...beside.climbs.flatMap((_, index) => climbFindings(bake, index)),
     ...beside.holds.flatMap((_, index) => holdFindings(bake, index)),
-    ...vacuumFindings(plan, beside, grounds),
+    ...vacuumFindings(bake),
     ...coolingFindings(bake),
     ...gapFindings(bake),
     ...unfinishedFindings(beside, grounds),
   ];
-  if (found.length === 0 && grounds.isFinished)
-    return [{ code: "as-planned", heatWorkEffectFraction: 0, needsPerson: false }];
-  return found.sort(
+  return [...found, ...wholeFindings(bake, found)].sort(
     (a, b) =>
       Math.abs(b.heatWorkEffectFraction) - Math.abs(a.heatWorkEffectFraction) ||
-      Number(b.needsPerson) - Number(a.needsPerson),
+      Number(b.needsPerson) - Number(a.needsPerson) ||
+      Number(b.code === "as-planned") - Number(a.code === "as-planned"),
   );
+}
+
+/** What is said of the whole when its parts say little: the heat work itself, or that all went as planned. */
+function wholeFindings({ beside, grounds }: Case, found: readonly Finding[]): Finding[] {
+  if (!grounds.isFinished || found.some(({ needsPerson }) => needsPerson)) return [];
+  const ratio = beside.heatWork.ratio ?? 1;
+  if (Math.abs(ratio - 1) >= LIMITS.attentionFraction)
+    return [
+      finding(ratio < 1 ? "heat-work-low" : "heat-work-high", { planned: 1, actual: ratio }, ratio - 1),
+    ];
+  const isOfTheBake = found.some(({ code }) => !ABOUT_THE_RECORD.includes(code));
+  return isOfTheBake ? [] : [finding("as-planned", {}, 0)];
+}
+
+function recordFindings({ beside, grounds }: Case): Finding[] {
+  const { isStartSeen, wildReadings, otherBakes } = grounds;
+  const found: Finding[] = [];
+  if (!isStartSeen) found.push(finding("start-missed", {}, 0, false));
+  if (wildReadings > 0) found.push(finding("wild-readings", { actual: wildReadings }, 0, true));
+  if (otherBakes > 0) found.push(finding("several-bakes", { actual: otherBakes + 1 }, 0, true));
+  if (grounds.isFinished && beside.vacuum.planned && !beside.vacuum.isMeasured)
+    found.push(finding("vacuum-not-measured", {}, 0, false));
+  return found;
 }
 
 function finding(
@@ -142,7 +182,7 @@ function climbFindings({ beside, grounds, how, share }: Case, index: number): Fi
   const number = index + 1;
   const stalled = grounds.stalledSeconds[index] ?? 0;
   const toSeconds = actual.startSeconds + actual.lengthSeconds;
-  const delivered = heatWorkEquivalentSeconds(clipped(grounds.trace, actual.startSeconds, toSeconds), how);
+  const delivered = deliveredBetween({ beside, grounds, how }, actual.startSeconds, toSeconds);
   const effect = actual.isComplete ? share(delivered - (grounds.plannedHeatWork[index]?.climb ?? 0)) : 0;
   const found: Finding[] = [];
   if (stalled > 0) found.push(finding("climb-stalled", { index: number, actual: stalled }, effect, true));
@@ -159,7 +199,8 @@ function holdFindings(bake: Case, index: number): Finding[] {
   const hold = bake.beside.holds[index];
   if (!hold) return [];
   if (!hold.actual) return bake.grounds.isFinished ? [topNeverSeen(bake, hold)] : [];
-  const reach = hold.isReached ? [] : [topNotReached(bake, hold, hold.actual)];
+  const isOver = hold.actual.isComplete || bake.grounds.isFinished;
+  const reach = hold.isReached || !isOver ? [] : [topNotReached(bake, hold, hold.actual)];
   const excursions = excursionFindings(bake, hold, hold.actual);
   const isLevelSaid = reach.length + excursions.length > 0;
   const level = isLevelSaid ? [] : holdLevelFindings(bake, hold, hold.actual);
@@ -181,26 +222,27 @@ function topNotReached(bake: Case, hold: HoldComparison, kept: Kept): Finding {
   return finding("top-not-reached", numbers, levelEffect(bake, hold, kept), true);
 }
 
-function holdLengthFindings({ how, share }: Case, hold: HoldComparison, kept: Kept): Finding[] {
+function holdLengthFindings({ grounds, how, share }: Case, hold: HoldComparison, kept: Kept): Finding[] {
   const planned = hold.planned.lengthSeconds;
   const moreSeconds = kept.lengthSeconds - planned;
-  const isKnown = kept.isComplete || moreSeconds > 0;
-  if (!isKnown || Math.abs(moreSeconds) <= Math.max(LIMITS.holdSeconds, LIMITS.holdFraction * planned))
-    return [];
+  const slackSeconds = Math.max(LIMITS.holdSeconds, LIMITS.holdFraction * planned, grounds.usualStepSeconds);
+  if (!kept.isComplete || Math.abs(moreSeconds) <= slackSeconds) return [];
   const numbers = { index: hold.index, planned, actual: kept.lengthSeconds };
   const effect = share(moreSeconds * heatWorkRate(hold.celsius, how));
   return [finding(moreSeconds < 0 ? "hold-short" : "hold-long", numbers, effect)];
 }
 
-function excursionFindings({ grounds, how, share }: Case, hold: HoldComparison, kept: Kept): Finding[] {
+function excursionFindings(bake: Case, hold: HoldComparison, kept: Kept): Finding[] {
+  const { beside, grounds, share } = bake;
   const { index, celsius, overshootKelvin, undershootKelvin, isReached } = hold;
   const toSeconds = kept.startSeconds + kept.lengthSeconds;
-  const effect = (sign: 1 | -1) =>
-    share(workBeyond(grounds.trace, kept.startSeconds, toSeconds, celsius, how, sign));
+  const effect = (sign: 1 | -1) => share(workBeyond(bake, kept.startSeconds, toSeconds, celsius, sign));
   const found: Finding[] = [];
-  if (overshootKelvin > LIMITS.excursionKelvin)
+  const isLast = index === beside.holds.length;
+  const isOver = kept.isComplete || grounds.isFinished;
+  if (overshootKelvin > LIMITS.excursionKelvin && (isOver || isLast))
     found.push(finding("overshoot", { index, planned: celsius, actual: overshootKelvin }, effect(1)));
-  if (isReached && undershootKelvin > LIMITS.excursionKelvin)
+  if (isOver && isReached && undershootKelvin > LIMITS.excursionKelvin)
     found.push(finding("undershoot", { index, planned: celsius, actual: undershootKelvin }, effect(-1)));
   return found;
 }
@@ -214,39 +256,46 @@ function holdLevelFindings(bake: Case, hold: HoldComparison, kept: Kept): Findin
 }
 
 /** What a hold's level, not its length, did to the heat work. */
-function levelEffect({ grounds, how, share }: Case, { celsius }: HoldComparison, kept: Kept): number {
-  const toSeconds = kept.startSeconds + kept.lengthSeconds;
-  const delivered = heatWorkEquivalentSeconds(clipped(grounds.trace, kept.startSeconds, toSeconds), how);
-  return share(delivered - kept.lengthSeconds * heatWorkRate(celsius, how));
+function levelEffect(bake: Case, { celsius }: HoldComparison, kept: Kept): number {
+  const delivered = deliveredBetween(bake, kept.startSeconds, kept.startSeconds + kept.lengthSeconds);
+  return bake.share(delivered - kept.lengthSeconds * heatWorkRate(celsius, bake.how));
 }
 
 /** Heat work above (or below) what the hold's temperature would have given, only where it was above (below). */
 function workBeyond(
-  trace: Trace,
+  { beside, grounds, how }: Pick<Case, "beside" | "grounds" | "how">,
   fromSeconds: number,
   toSeconds: number,
   celsius: number,
-  how: Kinetics,
   sign: 1 | -1,
 ): number {
-  const bounded = clipped(trace, fromSeconds, toSeconds).map((point) => ({
+  const bounded = clipped(grounds.trace, fromSeconds, toSeconds).map((point) => ({
     ...point,
     celsius: sign > 0 ? Math.max(point.celsius, celsius) : Math.min(point.celsius, celsius),
   }));
-  const seconds = (bounded.at(-1)?.atSeconds ?? 0) - (bounded[0]?.atSeconds ?? 0);
-  return heatWorkEquivalentSeconds(bounded, how) - seconds * heatWorkRate(celsius, how);
+  const level = bounded.map((point) => ({ ...point, celsius }));
+  const worked = (trace: Trace) => heatWorkEquivalentSeconds(trace, how, beside.gaps);
+  return worked(bounded) - worked(level);
 }
 
-function vacuumFindings(plan: Plan, beside: Beside, grounds: FindingGrounds): Finding[] {
+function deliveredBetween(
+  { beside, grounds, how }: Pick<Case, "beside" | "grounds" | "how">,
+  fromSeconds: number,
+  toSeconds: number,
+): number {
+  return heatWorkEquivalentSeconds(clipped(grounds.trace, fromSeconds, toSeconds), how, beside.gaps);
+}
+
+function vacuumFindings({ beside, grounds }: Case): Finding[] {
   const { planned, actual, isMeasured } = beside.vacuum;
-  if (!planned || !plan.vacuum || !isMeasured) return [];
+  if (!planned || !isMeasured) return [];
   if (!actual) {
     const peak = beside.peakCelsius ?? 0;
     const isDue = grounds.isFinished || peak > planned.onAtCelsius + 2 * LIMITS.vacuumOnKelvin;
     return isDue ? [finding("vacuum-absent", { planned: planned.levelHectopascals }, 0, true)] : [];
   }
   const found: Finding[] = [];
-  if (actual.onAtCelsius > planned.onAtCelsius + LIMITS.vacuumOnKelvin)
+  if (actual.isStartSeen && actual.onAtCelsius > planned.onAtCelsius + LIMITS.vacuumOnKelvin)
     found.push(finding("vacuum-late", { planned: planned.onAtCelsius, actual: actual.onAtCelsius }, 0, true));
   const weakest = Math.max(
     planned.levelHectopascals * (1 + LIMITS.vacuumLevelFraction),
@@ -262,28 +311,24 @@ function vacuumFindings(plan: Plan, beside: Beside, grounds: FindingGrounds): Fi
         true,
       ),
     );
-  return [...found, ...releaseFindings(plan, beside)];
+  const atRelease = actual.hectopascalsAtRelease;
+  if (atRelease !== null && atRelease > actual.levelHectopascals + LIMITS.vacuumLeakHectopascals)
+    found.push(finding("vacuum-leaked", { planned: actual.levelHectopascals, actual: atRelease }, 0, true));
+  return [...found, ...releaseFindings(beside, grounds)];
 }
 
-function releaseFindings(plan: Plan, beside: Beside): Finding[] {
-  const release = plan.vacuum?.release;
-  const actual = beside.vacuum.actual;
-  const releaseCelsius = beside.vacuum.planned?.releaseCelsius;
-  if (!release || releaseCelsius === undefined || !actual || actual.releaseAtSeconds === null) return [];
-  const numbers = { planned: releaseCelsius, actual: actual.releaseCelsius ?? 0 };
-  if (release.kind === "at-temperature") {
-    const isEarly =
-      numbers.actual < releaseCelsius - LIMITS.vacuumReleaseKelvin &&
-      (beside.peakCelsius ?? 0) >= numbers.actual;
-    return isEarly ? [finding("vacuum-released-early", numbers, 0, true)] : [];
-  }
-  const hold = beside.holds[release.hold - 1]?.actual;
-  if (!hold) return [finding("vacuum-released-early", numbers, 0, true)];
-  const dueSeconds =
-    release.kind === "hold-start" ? hold.startSeconds : hold.startSeconds + hold.lengthSeconds;
-  const lateSeconds = actual.releaseAtSeconds - dueSeconds;
-  if (lateSeconds < -LIMITS.vacuumReleaseSeconds && (release.kind === "hold-start" || beside.cooling.actual))
-    return [finding("vacuum-released-early", numbers, 0, true)];
+function releaseFindings({ vacuum }: Beside, { isFinished }: FindingGrounds): Finding[] {
+  const { planned, actual } = vacuum;
+  if (!planned || !actual) return [];
+  const { releaseCelsius, releaseDueSeconds } = planned;
+  if (actual.releaseAtSeconds === null || actual.releaseCelsius === null)
+    return isFinished ? [finding("vacuum-released-late", { planned: releaseCelsius }, 0, true)] : [];
+  const numbers = { planned: releaseCelsius, actual: actual.releaseCelsius };
+  const isFarBelow = actual.releaseCelsius < releaseCelsius - LIMITS.vacuumReleaseKelvin;
+  if (releaseDueSeconds === null)
+    return isFinished || isFarBelow ? [finding("vacuum-released-early", numbers, 0, true)] : [];
+  const lateSeconds = actual.releaseAtSeconds - releaseDueSeconds;
+  if (lateSeconds < -LIMITS.vacuumReleaseSeconds) return [finding("vacuum-released-early", numbers, 0, true)];
   return lateSeconds > LIMITS.vacuumReleaseSeconds
     ? [finding("vacuum-released-late", numbers, 0, false)]
     : [];
@@ -309,7 +354,7 @@ function coolingFindings({ beside, grounds, how, share }: Case): Finding[] {
     finding(
       rate > planned.kelvinPerMinute ? "cooling-fast" : "cooling-slow",
       { planned: planned.kelvinPerMinute, actual: rate },
-      share(heatWorkEquivalentSeconds(led, how) - plannedWork),
+      share(heatWorkEquivalentSeconds(led, how, beside.gaps) - plannedWork),
     ),
   ];
 }
@@ -321,13 +366,19 @@ function legTop(beside: Beside): number {
 /** Gaps hold no heat work; their effect is what straight lines across them would have held. */
 function gapFindings({ beside: { gaps }, grounds: { trace }, how, share }: Case): Finding[] {
   if (gaps.length === 0) return [];
-  const byMoment = new Map(trace.map((sample) => [sample.atSeconds, sample]));
-  const missing = gaps.map(({ fromSeconds, toSeconds }) => {
-    const ends = [byMoment.get(fromSeconds), byMoment.get(toSeconds)].flatMap((end) => (end ? [end] : []));
-    return curveEquivalentSeconds(ends, how);
-  });
   const silentSeconds = gaps.reduce((sum, gap) => sum + gap.toSeconds - gap.fromSeconds, 0);
-  return [finding("gap", { actual: silentSeconds }, 0 - share(missing.reduce((sum, part) => sum + part, 0)))];
+  return [finding("gap", { actual: silentSeconds }, 0 - share(missedEquivalentSeconds(trace, gaps, how)))];
+}
+
+/** What straight lines across the gaps of a trace would have held, equivalent seconds. */
+export function missedEquivalentSeconds(trace: Trace, gaps: readonly Gap[], how: Kinetics): number {
+  const missed = gaps.map(({ fromSeconds, toSeconds }) =>
+    curveEquivalentSeconds(
+      trace.filter(({ atSeconds }) => atSeconds === fromSeconds || atSeconds === toSeconds),
+      how,
+    ),
+  );
+  return missed.reduce((sum, part) => sum + part, 0);
 }
 
 function unfinishedFindings(beside: Beside, grounds: FindingGrounds): Finding[] {

@@ -5,6 +5,8 @@ import type { Trace } from "#core/trace/trace";
 
 /** A vacuum as it was measured. */
 export interface VacuumSeen {
+  /** False when the trace begins with the pump running already. */
+  readonly isStartSeen: boolean;
   readonly onAtSeconds: number;
   readonly onAtCelsius: number;
   /** The lowest absolute pressure, hPa. */
@@ -12,6 +14,8 @@ export interface VacuumSeen {
   /** From the start until the planned level; null when that was never reached. */
   readonly pumpDownSeconds: number | null;
   readonly releaseAtSeconds: number | null;
+  /** Pressure at that moment, hPa: more than the lowest where the chamber leaks. */
+  readonly hectopascalsAtRelease: number | null;
   readonly releaseCelsius: number | null;
 }
 
@@ -20,6 +24,9 @@ const SMALLEST_DROP_FRACTION = 0.3;
 
 /** Pressure leaves the air's, and the vacuum's, by this share of the way between the two. */
 const LEAVING_FRACTION = 0.05;
+
+/** Air that is let in rises by more than this share of the way a second; a leak creeps. */
+const STEEP_FRACTION_PER_SECOND = 0.01;
 
 /** A planned level counts as reached this close above it. */
 const LEVEL_TOLERANCE_FRACTION = 0.05;
@@ -61,14 +68,16 @@ export function vacuumSeen(
   const wanted = levelHectopascals ?? lowest;
   const reachedBelow = wanted * (1 + LEVEL_TOLERANCE_FRACTION) + LEVEL_TOLERANCE_HECTOPASCALS;
   const reached = pressures.find((p, index) => index > onIndex && p.hectopascals <= reachedBelow);
-  const release = releasedAt(pressures, lowestIndex, (air + lowest) / 2, lowest + leaving);
+  const release = releasedAt(pressures, lowestIndex, air, lowest);
   return {
+    isStartSeen: onIndex >= 0,
     onAtSeconds: on.atSeconds,
     onAtCelsius: celsiusAt(points, on.atSeconds),
     levelHectopascals: lowest,
     pumpDownSeconds: reached ? reached.atSeconds - on.atSeconds : null,
-    releaseAtSeconds: release,
-    releaseCelsius: release === null ? null : celsiusAt(points, release),
+    releaseAtSeconds: release?.atSeconds ?? null,
+    hectopascalsAtRelease: release?.hectopascals ?? null,
+    releaseCelsius: release ? celsiusAt(points, release.atSeconds) : null,
   };
 }
 
@@ -83,17 +92,28 @@ export function plannedReleaseCelsius(plan: Plan): number | null {
   return legs(plan)[release.hold - 1]?.toCelsius ?? null;
 }
 
-/** The last moment of the vacuum, before pressure rises for good beyond half way to the air's. */
+interface Pressure {
+  readonly atSeconds: number;
+  readonly hectopascals: number;
+}
+
+/** The last moment of the vacuum: from there on pressure rises steeply, past half way to the air's. */
 function releasedAt(
-  pressures: readonly { readonly atSeconds: number; readonly hectopascals: number }[],
+  pressures: readonly Pressure[],
   lowestIndex: number,
-  half: number,
-  still: number,
-): number | null {
-  const risen = pressures.findIndex((p, index) => index > lowestIndex && p.hectopascals >= half);
-  if (risen < 0) return null;
-  const last = pressures.findLastIndex((p, index) => index < risen && p.hectopascals <= still);
-  return pressures[last]?.atSeconds ?? null;
+  air: number,
+  lowest: number,
+): Pressure | null {
+  let index = pressures.findIndex((p, at) => at > lowestIndex && p.hectopascals >= (air + lowest) / 2);
+  if (index < 0) return null;
+  const steep = STEEP_FRACTION_PER_SECOND * (air - lowest);
+  while (index > lowestIndex) {
+    const from = pressures[index - 1];
+    const to = pressures[index];
+    if (!from || !to || to.hectopascals - from.hectopascals < steep * (to.atSeconds - from.atSeconds)) break;
+    index--;
+  }
+  return pressures[index] ?? null;
 }
 
 function celsiusAt(points: readonly TracePoint[], atSeconds: number): number {

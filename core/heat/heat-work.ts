@@ -1,4 +1,4 @@
-import { gaps, type Sample, type Trace } from "#core/trace/trace";
+import { type Gap, gaps, type Sample, type Trace } from "#core/trace/trace";
 import { kelvinFromCelsius } from "#core/units";
 
 /** Molar gas constant, J/(mol·K): exact since the 2019 SI (k·N_A), CODATA 2018. */
@@ -53,16 +53,22 @@ export function heatWorkRate(celsius: number, kinetics: Kinetics): number {
  * Temperature is straight between samples; gaps hold no heat work and are reported by `gaps`.
  * @param trace     °C over seconds; fewer than two samples hold none
  * @param kinetics  activation energy in J/mol and reference temperature in °C
+ * @param silences  its gaps; give those of the whole trace when this is only a part of it
  * @returns equivalent seconds, never negative
  * @throws RangeError when two samples are out of time order
  * @example heatWorkEquivalentSeconds([{ atSeconds: 0, celsius: 760 }, { atSeconds: 60, celsius: 760 }], { activationEnergyJoulesPerMole: 325_000, referenceCelsius: 760 }) // 60
  */
-export function heatWorkEquivalentSeconds(trace: Trace, kinetics: Kinetics): number {
-  const silences = new Set(gaps(trace).map((gap) => gap.fromSeconds));
+export function heatWorkEquivalentSeconds(
+  trace: Trace,
+  kinetics: Kinetics,
+  silences: readonly Gap[] = gaps(trace),
+): number {
+  const isSilent = (from: CurvePoint, to: CurvePoint) =>
+    silences.some((gap) => from.atSeconds >= gap.fromSeconds && to.atSeconds <= gap.toSeconds);
   let equivalentSeconds = 0;
   for (const [index, to] of trace.entries()) {
     const from = trace[index - 1];
-    if (from && !silences.has(from.atSeconds)) equivalentSeconds += straightPiece(from, to, kinetics);
+    if (from && !isSilent(from, to)) equivalentSeconds += straightPiece(from, to, kinetics);
   }
   return equivalentSeconds;
 }

@@ -80,7 +80,11 @@ function climbFindings(from: number, to: number, kelvinPerMinute: number, step: 
     );
   if (to === from)
     found.push(
-      notice("climb-of-nothing", step, `step ${step} climbs from ${from} to ${to} °C, which is no climb`),
+      refusal(
+        "climb-of-nothing",
+        step,
+        `step ${step} climbs from ${from} to ${to} °C, which is no climb: leave it out, or lengthen the hold before it`,
+      ),
     );
   if (kelvinPerMinute > FASTEST_CLIMB_KELVIN_PER_MINUTE)
     found.push(

@@ -8,6 +8,8 @@ export interface FoundClimb {
   readonly startSeconds: number;
   /** The level that it left, °C. */
   readonly fromCelsius: number;
+  /** False when the trace begins in it: its start is then carried back to the planned level. */
+  readonly isStartSeen: boolean;
   readonly endSeconds: number | null;
 }
 
@@ -24,6 +26,8 @@ export interface FoundHold {
   readonly peakCelsius: number;
   /** False when another climb followed. */
   readonly isLast: boolean;
+  /** True when it was kept level further off its temperature than an arrival allows. */
+  readonly isElsewhere: boolean;
 }
 
 /** What was found of one planned climb and the hold after it. */
@@ -39,13 +43,16 @@ export interface FoundStages {
 }
 
 /** A hold counts as reached this close below its temperature, K. */
-export const ARRIVAL_KELVIN = 3;
+const ARRIVAL_KELVIN = 3;
 
 /** The line of a climb near its top is taken over this many kelvins. */
 const TOP_LINE_KELVIN = 30;
 
 /** A climb that lingers below its top counts as holding there when it came this near, K. */
 const NEAR_MISS_KELVIN = 30;
+
+/** A climb that hesitates for less has not come to a hold, s. */
+const SHORTEST_STILL_SECONDS = 15;
 
 /** Slopes are taken over this much to either side, s. */
 const SLOPE_REACH_SECONDS = 8;
@@ -84,17 +91,18 @@ export function stages(points: readonly TracePoint[], planned: readonly Leg[]): 
   let cursor = 0;
   for (const [index, leg] of planned.entries()) {
     const before = found[index - 1];
-    const climb = before && !before.hold ? null : findClimb(points, cursor, leg);
+    const next = planned[index + 1];
+    const leftCelsius = before?.hold?.isElsewhere ? before.hold.peakCelsius : leg.fromCelsius;
+    const climb =
+      before && !before.hold ? null : findClimb(points, cursor, { ...leg, fromCelsius: leftCelsius });
     if (before?.hold && climb)
-      found[index - 1] = {
-        climb: before.climb,
-        hold: endedByClimb(points, cursor, before.hold, climb),
-      };
+      found[index - 1] = { climb: before.climb, hold: endedByClimb(points, cursor, before.hold, climb) };
     if (!climb) {
       found.push({ climb: null, hold: null });
       continue;
     }
-    const hold = findHold(points, climb.middleIndex, leg, index === planned.length - 1);
+    const elsewhere = next ? levelElsewhere(points, climb.middleIndex, leg, next) : null;
+    const hold = elsewhere ?? findHold(points, climb.middleIndex, leg, next === undefined);
     found.push({
       climb: { ...climb.found, endSeconds: hold?.found.startSeconds ?? null },
       hold: hold?.found ?? null,
@@ -102,6 +110,52 @@ export function stages(points: readonly TracePoint[], planned: readonly Leg[]): 
     cursor = hold?.index ?? climb.middleIndex;
   }
   return withCooling(points, found, cursor);
+}
+
+/**
+ * A hold before another climb that was kept level, but further off its temperature than an arrival allows:
+ * by a furnace that reads or regulates some kelvins off.
+ */
+function levelElsewhere(
+  points: readonly TracePoint[],
+  climbIndex: number,
+  leg: Leg,
+  next: Leg,
+): { found: FoundHold; index: number } | null {
+  const still = longestStill(points, climbIndex, leg, next);
+  if (!still || Math.abs(still.celsius - leg.toCelsius) <= ARRIVAL_KELVIN) return null;
+  const isReached = still.celsius > leg.toCelsius;
+  const levelCelsius = isReached ? leg.toCelsius : still.celsius;
+  const met = arrival(points, climbIndex, leg.fromCelsius, levelCelsius);
+  if (!met) return null;
+  const { found } = foundHold(met, levelCelsius, still.celsius, isReached);
+  return { found: { ...found, isElsewhere: true }, index: still.last };
+}
+
+/** The longest stretch near a hold's temperature in which the trace stands still, for half the hold at least. */
+function longestStill(
+  points: readonly TracePoint[],
+  climbIndex: number,
+  leg: Leg,
+  next: Leg,
+): { celsius: number; last: number } | null {
+  const slowest = (LEAVING_SHARE * Math.min(leg.kelvinPerMinute, next.kelvinPerMinute)) / 60;
+  const farthestCelsius = leg.toCelsius + 0.5 * (next.toCelsius - leg.toCelsius);
+  let longest: { first: number; last: number; seconds: number } | null = null;
+  let first = -1;
+  for (let index = climbIndex; index < points.length; index++) {
+    const point = points[index];
+    if (!point || point.celsius > farthestCelsius) break;
+    const isStill =
+      Math.abs(point.celsius - leg.toCelsius) <= NEAR_MISS_KELVIN &&
+      Math.abs(slopeAround(points, index)) < slowest;
+    first = isStill ? (first < 0 ? index : first) : -1;
+    const seconds = first < 0 ? 0 : point.atSeconds - (points[first]?.atSeconds ?? point.atSeconds);
+    if (seconds > (longest?.seconds ?? 0)) longest = { first, last: index, seconds };
+  }
+  if (!longest || longest.seconds < Math.max(SHORTEST_STILL_SECONDS, 0.5 * leg.holdSeconds)) return null;
+  const inside = points.slice(longest.first, longest.last + 1).map((point) => point.celsius);
+  return { celsius: median(inside), last: longest.last };
 }
 
 /** A hold that the next climb ended: the climb's soft start, still below its line, is no part of the hold kept. */
@@ -153,27 +207,47 @@ function climbOnset(
   middleIndex: number,
   leg: Leg,
 ): FoundClimb {
-  const riseKelvin = leg.toCelsius - leg.fromCelsius;
-  const topKelvin = Math.min(
-    0.4 * riseKelvin,
-    (points[middleIndex]?.celsius ?? leg.fromCelsius) - leg.fromCelsius,
-  );
+  const middle = points[middleIndex];
+  const first = points[cursor];
+  if (!first || !middle) throw new RangeError(`a climb requires a cursor within the trace, got ${cursor}`);
+  const topKelvin = Math.min(0.4 * (leg.toCelsius - leg.fromCelsius), middle.celsius - leg.fromCelsius);
   const upper = lastRiseThrough(points, leg.fromCelsius + topKelvin, cursor, middleIndex);
   const lowerCelsius = leg.fromCelsius + 0.4 * topKelvin;
   const lower = upper && lastRiseThrough(points, lowerCelsius, cursor, upper.index);
-  const first = points[cursor];
-  if (!first) throw new RangeError(`a climb requires a cursor within the trace, got ${cursor}`);
-  if (!upper || !lower || upper.atSeconds <= lower.atSeconds)
-    return { startSeconds: first.atSeconds, fromCelsius: first.celsius, endSeconds: null };
+  if (!upper || !lower || upper.atSeconds <= lower.atSeconds) return carriedBack(points, cursor, leg);
   const line: Line = {
     atSeconds: lower.atSeconds,
     celsius: lowerCelsius,
     kelvinPerSecond: (0.6 * topKelvin) / (upper.atSeconds - lower.atSeconds),
   };
   const level = levelBefore(points, cursor, lower.index, LEAVING_SHARE * line.kelvinPerSecond);
+  if (level !== null && level > leg.fromCelsius + ARRIVAL_KELVIN && level < lowerCelsius - ARRIVAL_KELVIN)
+    return onsetFrom(line, level, first);
   const fromCelsius = level === null || level < leg.fromCelsius - SAME_LEVEL_KELVIN ? leg.fromCelsius : level;
+  return onsetFrom(line, fromCelsius, first);
+}
+
+function onsetFrom(line: Line, fromCelsius: number, first: TracePoint): FoundClimb {
   const start = momentOnLine(line, fromCelsius) ?? first.atSeconds;
-  return { startSeconds: Math.max(first.atSeconds, start), fromCelsius, endSeconds: null };
+  return {
+    startSeconds: Math.max(first.atSeconds, start),
+    fromCelsius,
+    isStartSeen: true,
+    endSeconds: null,
+  };
+}
+
+/** A climb in which the trace begins: its first part, carried back to the level that the plan has before it. */
+function carriedBack(points: readonly TracePoint[], cursor: number, leg: Leg): FoundClimb {
+  const first = points[cursor] ?? { atSeconds: 0, celsius: leg.fromCelsius };
+  const riseKelvin = leg.toCelsius - first.celsius;
+  const upper = firstRiseThrough(points, first.celsius + Math.max(1, 0.3 * riseKelvin), cursor);
+  const upperPoint = upper && points[upper.index];
+  const seconds = upper ? upper.atSeconds - first.atSeconds : 0;
+  const slope =
+    upperPoint && seconds > 0 ? Math.max(1, 0.3 * riseKelvin) / seconds : leg.kelvinPerMinute / 60;
+  const startSeconds = first.atSeconds - Math.max(0, first.celsius - leg.fromCelsius) / slope;
+  return { startSeconds, fromCelsius: leg.fromCelsius, isStartSeen: false, endSeconds: null };
 }
 
 /** The level that a climb left: the middle of the last 45 s in which it was not yet climbing, °C. */
@@ -220,6 +294,7 @@ function foundHold(
       isReached,
       peakCelsius,
       isLast: true,
+      isElsewhere: false,
     },
     index,
   };

@@ -14,7 +14,7 @@ describe("the findings of a plan", () => {
     { wrong: "no climb",                      code: "no-climb",                        refuses: true,  change: { steps: [] } },
     { wrong: "a hold before any climb",       code: "first-step-holds",                refuses: true,  change: { steps: [hold(60), climb(760, 45)] } },
     { wrong: "a climb downwards",             code: "climbs-downwards",                refuses: true,  change: { steps: [climb(760, 45), climb(700, 45)] } },
-    { wrong: "a climb to where it stands",    code: "climb-of-nothing",                refuses: false, change: { steps: [climb(760, 45), climb(760, 45)] } },
+    { wrong: "a climb to where it stands",    code: "climb-of-nothing",                refuses: true,  change: { steps: [climb(760, 45), climb(760, 45)] } },
     { wrong: "a climb of 151 K/min",          code: "climb-very-fast",                 refuses: false, change: { steps: [climb(760, 151)] } },
     { wrong: "a top of 1201 °C",              code: "top-very-hot",                    refuses: false, change: { steps: [climb(1201, 45)] } },
     { wrong: "a vacuum from above the top",   code: "vacuum-never-starts",             refuses: true,  change: { vacuum: vacuum(800, { kind: "hold-start", hold: 1 }) } },

@@ -27,6 +27,8 @@ const vacuum = (levelHectopascals: number, pumpDownSeconds: number | null) => ({
   planned: null,
   actual: {
     onAtSeconds: 400,
+    isStartSeen: true,
+    hectopascalsAtRelease: levelHectopascals,
     onAtCelsius: 510,
     levelHectopascals,
     pumpDownSeconds,

@@ -88,7 +88,7 @@ describe("a bake stage by stage", () => {
   });
 
   it("tells a vacuum not measured from one that did not come", () => {
-    const planned = { onAtCelsius: 510, levelHectopascals: 45, releaseCelsius: 760 };
+    const planned = { onAtCelsius: 510, levelHectopascals: 45, releaseCelsius: 760, releaseDueSeconds: null };
     const as = (isMeasured: boolean) => line({ vacuum: { planned, actual: null, isMeasured } }, "Vacuum");
     expect(as(false)).toBe("45 hPa, 510 °C to 760 °C | not measured | ");
     expect(as(true)).toBe("45 hPa, 510 °C to 760 °C | not seen | ");
