@@ -6,6 +6,8 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 /** The project's folder; every script works there, wherever it was called from. */
 export const root = fileURLToPath(new URL("..", import.meta.url));
 
+const ENDING_SIGNALS = ["SIGINT", "SIGTERM", "SIGHUP"];
+
 /** Something that the person at the keyboard has to mend: printed as one line, exit 2. */
 export class Refusal extends Error {}
 
@@ -26,10 +28,30 @@ export async function main(work) {
   }
 }
 
+/** The signal that asked us to end; null until one came. */
+export let endingSignal = null;
+
 /** Runs a program with our own terminal; returns its exit code. */
 export async function run(command, args, options = {}) {
   const child = spawn(command, args, { stdio: "inherit", ...options });
-  return exitCode(child, command);
+  const keepSignals = passSignals(child);
+  return exitCode(child, command).finally(keepSignals);
+}
+
+/**
+ * Passes on what asks us to end. A terminal's Ctrl-C reaches the child by itself, and many programs take a
+ * second one for "at once".
+ * @returns stops passing on
+ */
+export function passSignals(child) {
+  const pass = (signal) => {
+    endingSignal = signal;
+    if (signal !== "SIGINT" || !process.stdin.isTTY) child.kill(signal);
+  };
+  for (const signal of ENDING_SIGNALS) process.on(signal, pass);
+  return () => {
+    for (const signal of ENDING_SIGNALS) process.off(signal, pass);
+  };
 }
 
 /** The exit code of a child process: 128 and the signal's number when a signal ended it. */

@@ -1,7 +1,7 @@
 import { spawn } from "node:child_process";
 import { build } from "./build.mjs";
 import { prepare } from "./prepare.mjs";
-import { canRun, exitCode, main } from "./run.mjs";
+import { canRun, exitCode, main, passSignals } from "./run.mjs";
 
 /** From a fresh clone to a live kiosk; without `--port` a simulated bench is practised on. */
 await main(async (args) => {
@@ -20,14 +20,6 @@ function serveArguments(args) {
   const own = args.filter((argument) => argument !== "--no-open");
   const hasPort = own.some((argument) => argument === "--port" || argument.startsWith("--port="));
   return hasPort || own.includes("--demo") ? own : ["--demo", ...own];
-}
-
-/** A terminal's Ctrl-C reaches the daemon by itself; a second one from here would cut its farewell short. */
-function passSignals(daemon) {
-  for (const signal of ["SIGINT", "SIGTERM", "SIGHUP"])
-    process.on(signal, () => {
-      if (signal !== "SIGINT" || !process.stdin.isTTY) daemon.kill(signal);
-    });
 }
 
 /** Shows what the daemon prints, and the first address in it also in a browser where there is a display. */

@@ -3,6 +3,7 @@ import { build } from "./build.mjs";
 import { prepare } from "./prepare.mjs";
 import {
   canRun,
+  endingSignal,
   installDebianPackages,
   main,
   mayInstallDebianPackages,
@@ -51,6 +52,7 @@ async function runAll(mayInstall) {
     console.log(`\n— ${name} —`);
     const startedAt = performance.now();
     const isPassed = (await work()) === 0;
+    if (endingSignal) return 1;
     results.push({ name, isPassed, seconds: (performance.now() - startedAt) / 1000 });
   }
   console.log("\nSummary");
