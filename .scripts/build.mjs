@@ -34,13 +34,11 @@ export async function build() {
   }
   if (stamp.kiosk !== sources.kiosk || !existsSync(KIOSK_PAGE)) {
     console.log("Building the kiosk");
-    const code = await runPackage("vite", [
-      "build",
-      "--config",
-      "kiosk-ui/vite.config.ts",
-      "--logLevel",
-      "warn",
-    ]);
+    const code = await runPackage(
+      "vite",
+      ["build", "--config", "kiosk-ui/vite.config.ts", "--logLevel", "warn"],
+      { env: { ...process.env, NODE_ENV: "production" } },
+    );
     if (code !== 0) return code;
     keep(stamp, { kiosk: sources.kiosk });
   }

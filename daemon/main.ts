@@ -128,6 +128,8 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
 
   await recorder.resume();
   closing.push(() => recorder.close());
+  // The lines end before the bench does, which would look like adapters pulled out.
+  if (demonstration) closing.push(() => demonstration.close());
   closing.push(() => lines.close());
   const address = await listen(server, config);
   closing.push(() => {
@@ -135,7 +137,6 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
     return gateway.close();
   });
   if (demonstration) {
-    closing.push(() => demonstration.close());
     await demonstration.start({ store, lines, recorder, plans });
   } else for (const furnace of await labFurnaces(store, config)) await lines.set(furnace);
   return address;

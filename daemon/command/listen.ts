@@ -56,7 +56,8 @@ export async function runListen(args: readonly string[], out: Output): Promise<n
 function parsedCall(args: readonly string[]): ListenCall | string {
   const parsed = parsedArgs(args);
   const [port, ...others] = parsed?.positionals ?? [];
-  if (!parsed || port === undefined || others.length > 0) return usage;
+  if (!parsed) return `an option is unknown or has no value in "${args.join(" ").slice(0, 80)}"; ${usage}`;
+  if (port === undefined || others.length > 0) return usage;
   const [seconds, baudRate] = [Number(parsed.values.seconds), Number(parsed.values.baud)];
   if (!(seconds >= 0.1 && seconds <= 3600)) return `--seconds takes 0.1 to 3600; ${usage}`;
   if (!(Number.isInteger(baudRate) && baudRate >= 50 && baudRate <= 4_000_000))

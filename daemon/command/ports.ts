@@ -15,7 +15,9 @@ interface Output {
 export async function runPorts(args: readonly string[], out: Output, folders?: PortFolders): Promise<number> {
   const isJson = parsedArgs(args);
   if (isJson === null) {
-    out.stderr("Cannot list ports: the call is `bakeside ports [--json]`\n");
+    out.stderr(
+      `Cannot list ports with ${args.join(" ").slice(0, 80)}: the call is \`bakeside ports [--json]\`\n`,
+    );
     return 2;
   }
   const ports = await listPorts(folders);

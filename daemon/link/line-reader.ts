@@ -53,6 +53,16 @@ export class LineReader {
     return false;
   }
 
+  /** Nothing more will come: what is kept is read by the format that fits all of it, or refused. */
+  end(): void {
+    const best = this.#format ? undefined : guessFormats(this.#kept.map(({ line }) => line))[0];
+    if (best && best.fits > 0 && best.fits >= this.#kept.length - 1) {
+      this.#format = best.format;
+      this.#readKept(best.format);
+    }
+    while (this.#kept.length > 0) this.#refuseOldest();
+  }
+
   #readIn(format: KnownFormat, line: string, moment: Moment): boolean {
     const result = readLine(format, line);
     if (!result.ok) {

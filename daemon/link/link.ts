@@ -175,7 +175,7 @@ export class Link {
             this.#message = cause.message;
           }),
         ),
-      ended: () => whileCurrent(() => this.#giveUp(`The recording ${this.#options.address} is at its end.`)),
+      ended: () => whileCurrent(() => this.#endRecording()),
     };
   }
 
@@ -185,6 +185,18 @@ export class Link {
     const isRead = this.#reader.read(line, moment);
     this.#message = isRead ? null : this.#refusalMessage();
     this.#send({ kind: "line", atSeconds: moment.seconds, isRead });
+  }
+
+  /** A recording said all that it holds. */
+  #endRecording(): void {
+    const { address } = this.#options;
+    this.#reader.end();
+    const isRead = this.#reader.acceptedLines > 0;
+    this.#giveUp(
+      isRead
+        ? `The recording ${address} is at its end.`
+        : `No line of ${address} could be read. Say how they read with --format, or choose another file.`,
+    );
   }
 
   #giveUp(message: string): void {

@@ -95,7 +95,10 @@ describe("bakeside listen", () => {
   it.each([
     { args: [], message: /^Cannot listen: the call is/ },
     { args: ["/dev/a", "/dev/b"], message: /^Cannot listen: the call is/ },
-    { args: ["/dev/a", "--speed"], message: /^Cannot listen: the call is/ },
+    {
+      args: ["/dev/a", "--speed"],
+      message: /^Cannot listen: an option is unknown .* "\/dev\/a --speed"; the call is/,
+    },
     { args: ["/dev/a", "--seconds", "soon"], message: /^Cannot listen: --seconds takes 0.1 to 3600/ },
     { args: ["/dev/a", "--baud", "9600.5"], message: /^Cannot listen: --baud takes a whole number/ },
     { args: ["/dev/missing"], message: /^Cannot open \/dev\/missing: there is no such port\./ },

@@ -42,7 +42,7 @@ describe("bakeside ports", () => {
     expect(await run(args)).toEqual({
       code: 2,
       stdout: "",
-      stderr: "Cannot list ports: the call is `bakeside ports [--json]`\n",
+      stderr: `Cannot list ports with ${args[0]}: the call is \`bakeside ports [--json]\`\n`,
     });
   });
 });

@@ -83,4 +83,18 @@ describe("line reader", () => {
     say(...Array.from({ length: 100 }, () => "T=601.0"));
     expect(lines).toMatchObject({ spec: "number:celsius", refusedLines: 100, refusedInARow: 100 });
   });
+
+  it("reads a recording too short to choose from, once it is at its end", () => {
+    const { lines, read, say } = reader("auto");
+    say("T=501.0", "T=501.1", "T=501.4");
+    lines.end();
+    expect(read.map(({ celsius }) => celsius)).toEqual([501, 501.1, 501.4]);
+  });
+
+  it("counts every line of a letter as refused, once it is at its end", () => {
+    const { lines, say } = reader("auto");
+    say("Dear colleague,", "the furnace is fine.", "Yours");
+    lines.end();
+    expect(lines).toMatchObject({ acceptedLines: 0, refusedLines: 3, lastRefusedLine: "Yours" });
+  });
 });

@@ -204,10 +204,22 @@ describe("a link to a port in memory", () => {
     const { link } = await started();
     await pass(600);
     expect([link.status.kind, port.opens]).toEqual(["listening", 1]);
+    port.say("\n512.0\n512.1\n512.2\n");
     port.end();
     await pass(600);
     expect(port.opens).toBe(1);
     expect(link.status).toMatchObject({ kind: "absent", message: "The recording memory is at its end." });
+    await link.close();
+  });
+
+  it("says of a recording that holds no reading that none could be read", async () => {
+    port = new MemoryPort(true);
+    const { link } = await started();
+    port.say("\nDear colleague,\nthe furnace is fine.\n");
+    port.end();
+    await pass(1);
+    expect(link.status).toMatchObject({ kind: "absent", refusedLines: 2 });
+    expect(link.status.message).toMatch(/^No line of memory could be read\. .*--format/);
     await link.close();
   });
 
