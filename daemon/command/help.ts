@@ -17,7 +17,7 @@ const HELP = `bakeside: a furnace-side kiosk that compares a bake with its plan
   bakeside judge TRACE.csv --plan PLAN.json [--json] [--fahrenheit] [--activation-energy 325000]
       compares a recorded trace with a plan; 1 when a finding needs a person, 0 when none does
       TRACE.csv has a header: seconds,celsius[,hectopascals] in any order; minutes, fahrenheit, kelvin,
-      kilopascals, mmhg and torr are understood; a row without a temperature is a missing reading
+      kilopascals, mmhg, inhg, torr and bar are understood; a row without a temperature is a missing reading
   bakeside plan check PLAN.json [--json]             what is wrong with a plan; 1 when it cannot be fired
   bakeside plan curve PLAN.json [--step 10] [--json] its set-point curve, as CSV
   bakeside plan schema                               how a plan is written, as JSON Schema

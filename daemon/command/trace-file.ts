@@ -35,6 +35,8 @@ const seconds: Unit = { quantity: "time", isCanonical: true, convert: same };
 const minutes: Unit = { quantity: "time", convert: (value) => value * 60 };
 const celsius: Unit = { quantity: "temperature", isCanonical: true, convert: same };
 const hectopascals: Unit = { quantity: "pressure", isCanonical: true, convert: same };
+const pascals: Unit = { quantity: "pressure", convert: (value) => value / 100 };
+const bar: Unit = { quantity: "pressure", convert: (value) => value * 1000 };
 const kilopascals: Unit = { quantity: "pressure", convert: hectopascalsFromKilopascals };
 
 /** Units by the words and signs that a header may use for them, in small letters. */
@@ -56,6 +58,9 @@ const UNITS = new Map<string, Unit>([
   ["hpa", hectopascals],
   ["mbar", hectopascals],
   ["millibar", hectopascals],
+  ["pascals", pascals],
+  ["pa", pascals],
+  ["bar", bar],
   ["kilopascals", kilopascals],
   ["kpa", kilopascals],
   ["mmhg", { quantity: "pressure", convert: hectopascalsFromMillimetresOfMercury }],
@@ -114,13 +119,20 @@ export function parseTrace(text: string, name: string): TraceFile {
     );
 
   const separator = header.includes(";") ? ";" : header.includes("\t") ? "\t" : ",";
-  const columns = columnsOf(cells(header, separator), (why) => refuse(headerIndex + 1, why));
+  const names = cells(header, separator);
+  const columns = columnsOf(names, (why) => refuse(headerIndex + 1, why));
   const trace: Sample[] = [];
   const missing = { count: 0, firstLine: null as number | null };
   for (let index = headerIndex + 1; index < lines.length; index++) {
     const line = lines[index] ?? "";
     if (isPassedOver(line)) continue;
-    const read = rowReader(cells(line, separator), separator, (why) => refuse(index + 1, why));
+    const row = cells(line, separator);
+    if (row.slice(names.length).some((cell) => cell !== ""))
+      throw refuse(
+        index + 1,
+        `${row.length} cells under a header of ${names.length}. Part cells by ; where a comma stands in numbers`,
+      );
+    const read = rowReader(row, separator, (why) => refuse(index + 1, why));
     const sample = sampleOf(columns, read);
     if (!sample) {
       missing.count++;
@@ -166,7 +178,9 @@ function columnFor(
       return unit?.quantity === quantity ? [{ name, index, unit }] : [];
     });
   const exact = found((name) => name);
-  const candidates = exact.length > 0 ? exact : found(trailingUnit);
+  const trailing = found(trailingUnit);
+  const isSure = exact.length > 0 && !(trailing.length > 0 && exact.every(({ name }) => isLowest(name)));
+  const candidates = isSure ? exact : trailing.length > 0 ? trailing : exact;
   const canonical = candidates.filter((column) => column.unit.isCanonical);
   const [column, rival] = canonical.length > 0 ? canonical : candidates;
   if (column && rival)
@@ -176,13 +190,19 @@ function columnFor(
   return column;
 }
 
+/** A column `min` beside `time_s` is a lowest value, not minutes. */
+function isLowest(name: string): boolean {
+  return name.toLowerCase() === "min";
+}
+
 /**
  * `temperature_celsius` → `celsius`, `time [s]` → `s`, `temp_K` → `k`. What ends in `_min` may be a lowest
  * temperature as well as minutes, so it counts in brackets only.
  */
 function trailingUnit(name: string): string {
-  const units = /[[(]\s*([^\])]+?)\s*[\])]$|[_ ](°?[cfk]|s|sec)$|(\p{L}{4,}|[hk]pa)$/u.exec(name) ?? [];
-  return units[1] ?? units[2] ?? units[3] ?? "";
+  const units =
+    /[[(]\s*([^\])]+?)\s*[\])]$|[_ ](°?[cfk]|s|sec)$|(\p{L}{4,}|[hk]pa|[_ ](?:pa|bar))$/u.exec(name) ?? [];
+  return (units[1] ?? units[2] ?? units[3] ?? "").replace(/^[_ ]/, "");
 }
 
 /** Reads one cell of a row; null when it is empty or says that there is no reading. */

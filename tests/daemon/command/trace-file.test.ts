@@ -37,12 +37,19 @@ describe("a trace file", () => {
     { header: "minutes,celsius",              row: "1.5,760",       sample: { atSeconds: 90, celsius: 760 } },
     { header: "seconds,celsius,hectopascals", row: "90,760,60",     sample: { atSeconds: 90, celsius: 760, hectopascals: 60 } },
     { header: "seconds,celsius,kilopascals",  row: "90,760,6",      sample: { atSeconds: 90, celsius: 760, hectopascals: 60 } },
+    { header: "seconds,celsius,pressure_pa",  row: "90,760,6000",   sample: { atSeconds: 90, celsius: 760, hectopascals: 60 } },
+    { header: "seconds,celsius,bar",          row: "90,760,0.06",   sample: { atSeconds: 90, celsius: 760, hectopascals: 60 } },
+    { header: "time_s,celsius,min,max",       row: "90,760,1,2",    sample: { atSeconds: 90, celsius: 760 } },
     { header: "seconds,celsius,mmHg",         row: "90,760,45",     sample: { atSeconds: 90, celsius: 760, hectopascals: 59.995 } },
     { header: "seconds,celsius,Torr",         row: "90,760,45",     sample: { atSeconds: 90, celsius: 760, hectopascals: 59.995 } },
     { header: "seconds,celsius,hectopascals", row: "90,760,",       sample: { atSeconds: 90, celsius: 760 } },
     { header: "seconds,celsius,fahrenheit",   row: "90,760,99",     sample: { atSeconds: 90, celsius: 760 } },
   ])("under $header reads $row", ({ header, row, sample }) => {
-    const [, second] = parseTrace(`${header}\n0,1000,1000\n${row}`, "t.csv").trace;
+    const first = header
+      .split(",")
+      .map((_, index) => (index === 0 ? "0" : "10"))
+      .join(",");
+    const [, second] = parseTrace(`${header}\n${first}\n${row}`, "t.csv").trace;
     expect(Object.keys(second ?? {})).toEqual(Object.keys(sample));
     for (const [channel, value] of Object.entries(sample))
       expect(second?.[channel as keyof typeof sample]).toBeCloseTo(value, 2);
@@ -51,6 +58,12 @@ describe("a trace file", () => {
   it("may begin at any moment", () => {
     const { trace } = parseTrace("seconds,celsius\n-5,500\n1700000000,501", "t.csv");
     expect(trace.map((sample) => sample.atSeconds)).toEqual([-5, 1_700_000_000]);
+  });
+
+  it("refuses a row with more cells than the header, as a decimal comma between commas makes", () => {
+    expect(() => parseTrace("seconds,celsius\n0,510,0\n10,510,5", "t.csv")).toThrow(
+      /^t\.csv line 2: 3 cells under a header of 2\. Part cells by ;/,
+    );
   });
 
   it("counts rows without a reading, and says where the first is", () => {
