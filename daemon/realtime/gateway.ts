@@ -93,7 +93,7 @@ export class Gateway {
   /** A bake was closed. */
   finished(bake: BakeSummary): void {
     this.#bakes.drop(bake.id);
-    this.#samples.flush();
+    this.#samples.flush(bake.id);
     this.#server.to(INFORMED).emit("finished", bake);
   }
 

@@ -1,6 +1,12 @@
 import type { SampleBatch } from "#shared/sample";
 
-/** Gathers samples of open bakes and sends those of each bake together, at most once in a time. */
+/** Between the batches of two bakes, ms: a volatile message behind another in one breath is dropped. */
+const APART_MILLISECONDS = 10;
+
+/**
+ * Gathers samples of open bakes and sends those of each bake together, at most once in a time, one bake
+ * after the other.
+ */
 export class SampleBatches {
   readonly #milliseconds: number;
   readonly #send: (batch: SampleBatch) => void;
@@ -23,16 +29,23 @@ export class SampleBatches {
       batch.bakeId,
       follows ? { ...before, samples: [...before.samples, ...batch.samples] } : batch,
     );
-    this.#timer ??= setTimeout(() => this.flush(), this.#milliseconds);
+    this.#timer ??= setTimeout(() => this.#sendNext(), this.#milliseconds);
   }
 
-  /** Sends what has been gathered. */
-  flush(): void {
-    if (this.#timer) clearTimeout(this.#timer);
+  #sendNext(): void {
     this.#timer = null;
-    const batches = [...this.#gathered.values()];
-    this.#gathered.clear();
-    for (const batch of batches) this.#send(batch);
+    const [next] = this.#gathered.values();
+    if (!next) return;
+    this.#gathered.delete(next.bakeId);
+    this.#send(next);
+    if (this.#gathered.size > 0) this.#timer = setTimeout(() => this.#sendNext(), APART_MILLISECONDS);
+  }
+
+  /** Sends at once what has been gathered of a bake. */
+  flush(bakeId: number): void {
+    const batch = this.#gathered.get(bakeId);
+    this.#gathered.delete(bakeId);
+    if (batch) this.#send(batch);
   }
 
   /** Sends nothing more. */

@@ -47,7 +47,7 @@ describe("a trace file", () => {
   ])("under $header reads $row", ({ header, row, sample }) => {
     const first = header
       .split(",")
-      .map((_, index) => (index === 0 ? "0" : "10"))
+      .map((name, index) => (index === 0 ? "0" : name === "bar" ? "1" : "500"))
       .join(",");
     const [, second] = parseTrace(`${header}\n${first}\n${row}`, "t.csv").trace;
     expect(Object.keys(second ?? {})).toEqual(Object.keys(sample));

@@ -99,6 +99,27 @@ describe("the gateway", () => {
     }
   });
 
+  it("tells of two bakes that have samples at the same moment", async () => {
+    const { socket } = await informedPage();
+    const told = new Promise<number[]>((resolve) => {
+      const bakes: number[] = [];
+      socket.on("samples", ({ bakeId }) => {
+        if (bakes.push(bakeId) === 6) resolve(bakes);
+      });
+    });
+    for (const fromSequence of [0, 2, 4]) {
+      const samples = KEPT.slice(fromSequence, fromSequence + 2);
+      const both = new Promise<void>((resolve) => {
+        let count = 0;
+        socket.on("samples", () => ++count === 2 && resolve());
+      });
+      gateway.samplesAdded({ bakeId: 1, fromSequence, samples });
+      gateway.samplesAdded({ bakeId: 2, fromSequence, samples });
+      await both;
+    }
+    expect(await told).toEqual([1, 2, 1, 2, 1, 2]);
+  });
+
   it("says nothing more of a bake once it is finished", async () => {
     const { socket } = await informedPage();
     const events: unknown[] = [];
