@@ -53,7 +53,7 @@ describe("sample batches", () => {
     samples: Array.from({ length: count }, (_, index) => ({ atSeconds: fromSequence + index, celsius: 500 })),
   });
 
-  it("go out together, bake by bake", () => {
+  it("go out together, one bake after the other", () => {
     const sent: SampleBatch[] = [];
     const batches = new SampleBatches(100, (batch) => sent.push(batch));
     batches.add(samplesFrom(0, 3));
@@ -61,6 +61,8 @@ describe("sample batches", () => {
     batches.add(samplesFrom(3, 2));
     expect(sent).toEqual([]);
     vi.advanceTimersByTime(100);
+    expect(sent).toEqual([samplesFrom(0, 5)]);
+    vi.advanceTimersByTime(20);
     expect(sent).toEqual([samplesFrom(0, 5), samplesFrom(7, 1, 2)]);
   });
 
@@ -69,7 +71,7 @@ describe("sample batches", () => {
     const batches = new SampleBatches(100, (batch) => sent.push(batch));
     batches.add(samplesFrom(0, 3));
     batches.add(samplesFrom(5, 2));
-    batches.flush();
+    batches.flush(1);
     expect(sent).toEqual([samplesFrom(0, 3), samplesFrom(5, 2)]);
     vi.advanceTimersByTime(1000);
     expect(sent).toHaveLength(2);
