@@ -6,7 +6,8 @@ const MEDIAN_TO_SIGMA = 1.4826;
 /**
  * How noisy a trace is: standard deviation of one reading, K, from its second differences.
  * Straight climbs and level holds have none, so what is left is noise; the median keeps corners,
- * spikes and door openings out (the robust form of the von Neumann successive-difference estimate).
+ * spikes and door openings out (a robust form of the von Neumann
+ * successive-difference estimate, from memory).
  * @param trace °C over seconds, in rising time
  * @returns 0 where fewer than five evenly spaced triples exist
  * @example noiseKelvin([{ atSeconds: 0, celsius: 500 }, { atSeconds: 1, celsius: 501 }, { atSeconds: 2, celsius: 502 }]) // 0

@@ -14,12 +14,12 @@ const CORNER_MISFIT = 1.4;
 const CLEARLY_BETTER = 1.6;
 
 /**
- * The trace with its noise taken down to about 0.2 K by a local parabola, and not touched at all where it
+ * The trace with its noise taken down to about 0.16 K by a local parabola, and not touched at all where it
  * is already quieter than that: a clean recording keeps its corners. Where a parabola does not fit, as at
  * the moment the muffle opens, the better of two lines, from before and from after, stands in.
  *
- *     reach: (2h + 1) readings with 1.5·σ/√(2h + 1) ≤ 0.18 K     (variance of the local parabola's middle,
- *                                                             Savitzky and Golay, Anal. Chem. 36 (1964) 1627)
+ *     reach: (2h + 1) readings with 1.5·σ/√(2h + 1) ≤ 0.16 K     (variance of a local parabola's middle for many
+ *     readings, after Savitzky and Golay, Anal. Chem. 36 (1964) 1627; the factor from memory)
  *
  * @param trace        °C over seconds, in rising time; despiked beforehand
  * @param noiseKelvin  standard deviation of one reading

@@ -72,7 +72,7 @@ const FALL_LINE_KELVIN = 30;
 /**
  * A trace split into the climbs and holds of its plan, and the cooling: live and afterwards, by the same
  * rules. Corners are where straight lines meet (the extrapolated onset of thermal analysis, as in
- * ISO 11357-1), so that a furnace that lags, overshoots or creeps has them as well defined as a sharp one:
+ * ISO 11357-1, from memory), so that a furnace that lags, overshoots or creeps has them as well defined as a sharp one:
  *
  *                        ___ level of the hold
  *                      ·/
