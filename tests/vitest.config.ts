@@ -10,6 +10,7 @@ export default defineConfig({
   cacheDir: "node_modules/.vite-tests",
   test: {
     environment: "node",
+    setupFiles: ["tests/helpers/fixed-seed.ts"],
     testTimeout: 30_000,
     hookTimeout: 60_000,
     projects: [
