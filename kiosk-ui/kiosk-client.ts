@@ -151,6 +151,7 @@ export class KioskClient implements KioskRequests {
       if (!bake) return;
       this.#openBakeIds.add(bake.bake.id);
       this.#tell({ kind: "bake", bake });
+      if (this.#parts.samplesHeld(bake.bake.id) < bake.bake.sampleCount) this.#catchUp(bake.bake.id);
     });
     this.#socket.on("finished", (value) => {
       const bake = parsed("finished", bakeSummarySchema, value);

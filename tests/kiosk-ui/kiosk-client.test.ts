@@ -73,6 +73,18 @@ describe("the kiosk's client", () => {
     expect(held()).toBe(10);
   });
 
+  it("asks for the samples of a bake that began before this page heard of it", () => {
+    const { socket, held } = page();
+    socket.comes("snapshot", snapshot());
+    socket.comes("bake", openBake({ sampleCount: 6 }));
+    socket.comes("bake", openBake({ sampleCount: 7 }));
+    expect(socket.asked.map(({ request }) => request)).toEqual([{ bakeId: 7, afterSequence: -1 }]);
+    socket.asked[0]?.answer({ bakeId: 7, fromSequence: 0, samples: samples(0, 7), isLast: true });
+    socket.comes("bake", openBake({ sampleCount: 7 }));
+    expect(socket.asked).toHaveLength(1);
+    expect(held()).toBe(7);
+  });
+
   it("asks anew after a reconnect, though the answer to an earlier asking never came", () => {
     const { socket } = page();
     socket.comes("snapshot", snapshot({ openBakes: [openBake({ sampleCount: 5 })] }));
