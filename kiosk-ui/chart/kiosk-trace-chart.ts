@@ -1,5 +1,5 @@
 import { css, html, LitElement, type PropertyValues } from "lit";
-import { customElement, property, query, state } from "lit/decorators.js";
+import { customElement, property, query } from "lit/decorators.js";
 import uPlot from "uplot";
 import type { Plan } from "#core/plan/plan";
 import type { TimeWindow } from "#core/trace/decimate";
@@ -10,12 +10,13 @@ import { type ChartLayout, chartLayout } from "#kiosk-ui/chart/chart-layout";
 import { type ChartPalette, chartPalette } from "#kiosk-ui/chart/chart-palette";
 import { type ChartScene, type ChartSubject, chartScene } from "#kiosk-ui/chart/chart-scene";
 import { chartSummary } from "#kiosk-ui/chart/chart-summary";
-import { chartWords, stageName, timeMark } from "#kiosk-ui/chart/chart-words";
+import { timeMark } from "#kiosk-ui/chart/chart-words";
 import { drawNow, drawTop, drawUnderTrace } from "#kiosk-ui/chart/draw-scene";
 import { drawHeatWork, drawVacuum } from "#kiosk-ui/chart/draw-strips";
+import { stageKey } from "#kiosk-ui/chart/stage-choices";
 import { type StageSpan, stageSpans } from "#kiosk-ui/chart/stage-spans";
 import { type TemperatureUnit, temperatureText, unitSign } from "#kiosk-ui/format";
-import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
+import { baseStyles } from "#kiosk-ui/tokens/touch";
 import type { Comparison } from "#shared/comparison";
 
 /** Room for one mark of the temperature axis, in heights of its type. */
@@ -28,6 +29,7 @@ const SERIES_WIDTH = 3.6;
  * A bake as a picture: plan dotted in its band, trace firm, the area between them warm above and cool below,
  * with vacuum, the rate of heat work, and the top close up. Fills the height that it is given.
  * The same in words stands beside it for those who do not see it.
+ * @fires stage-looked-at {CustomEvent<string | null>} the key of a touched stage; the owner decides
  *
  *     plan ···  trace ──  now ●
  */
@@ -47,10 +49,11 @@ export class KioskTraceChart extends LitElement {
   @property() unit: TemperatureUnit = "celsius";
   /** True while the bake runs: the newest sample gets a dot. */
   @property({ type: Boolean }) isLive = false;
-  /** Shows a button per stage that looks at it alone; for finished bakes. */
+  /** True where a touch on a stage looks at it alone; for finished bakes. */
   @property({ type: Boolean }) isZoomable = false;
+  /** The stage looked at, by its key; null for the whole bake. */
+  @property() zoomedStage: string | null = null;
 
-  @state() private _zoomedStage: string | null = null;
   @query(".plot") private _plot: HTMLElement | undefined;
 
   #chart: uPlot | null = null;
@@ -67,7 +70,6 @@ export class KioskTraceChart extends LitElement {
 
   static override styles = [
     baseStyles,
-    touchStyles,
     css`
       :host {
         display: flex;
@@ -102,13 +104,6 @@ export class KioskTraceChart extends LitElement {
         position: relative;
         width: 100%;
         height: 100%;
-      }
-      .stages {
-        display: flex;
-        flex-wrap: wrap;
-        gap: var(--space-2);
-        padding: var(--space-2) var(--space-3) var(--space-3);
-        font-size: var(--text-label);
       }
     `,
   ];
@@ -149,39 +144,17 @@ export class KioskTraceChart extends LitElement {
         aria-label=${chartSummary(this.#subject(), this.unit)}
         @click=${this.#onPlotClick}
       ></div>
-      ${this.isZoomable && this.plan && this.samples.length > 0 ? this.#renderStages() : ""}
     `;
   }
 
-  #renderStages() {
-    return html`
-      <div class="stages" role="group" aria-label=${chartWords.lookAt}>
-        ${this.#renderStageButton(chartWords.wholeBake, null)}
-        ${this.#stages().map((stage) => this.#renderStageButton(stageName(stage), stageKey(stage)))}
-      </div>
-    `;
-  }
-
-  #renderStageButton(name: string, key: string | null) {
-    return html`
-      <button
-        type="button"
-        aria-pressed=${this._zoomedStage === key ? "true" : "false"}
-        @click=${() => this.#lookAt(key)}
-      >
-        ${name}
-      </button>
-    `;
-  }
-
-  #lookAt(key: string | null) {
-    this._zoomedStage = key;
+  #lookAt(stage: string | null) {
+    this.dispatchEvent(new CustomEvent("stage-looked-at", { detail: stage, bubbles: true, composed: true }));
   }
 
   #onPlotClick(event: MouseEvent) {
     const chart = this.#chart;
     if (!this.isZoomable || !chart) return;
-    if (this._zoomedStage !== null) {
+    if (this.zoomedStage !== null) {
       this.#lookAt(null);
       return;
     }
@@ -201,8 +174,8 @@ export class KioskTraceChart extends LitElement {
   }
 
   #zoom(): TimeWindow | null {
-    if (!this.isZoomable || this._zoomedStage === null) return null;
-    const stage = this.#stages().find((span) => stageKey(span) === this._zoomedStage);
+    if (!this.isZoomable || this.zoomedStage === null) return null;
+    const stage = this.#stages().find((span) => stageKey(span) === this.zoomedStage);
     if (!stage) return null;
     const airSeconds = Math.max(5, (stage.toSeconds - stage.fromSeconds) * 0.08);
     return {
@@ -404,10 +377,6 @@ export class KioskTraceChart extends LitElement {
   }
 }
 
-function stageKey({ kind, index }: StageSpan): string {
-  return `${kind}-${index}`;
-}
-
 /** True where a layout can keep the chart that was made for another. */
 function hasSameAxes(one: ChartLayout, other: ChartLayout | null): boolean {
   return one.fontPixels === other?.fontPixels && one.temperatureAxisWidth === other.temperatureAxisWidth;
@@ -416,5 +385,8 @@ function hasSameAxes(one: ChartLayout, other: ChartLayout | null): boolean {
 declare global {
   interface HTMLElementTagNameMap {
     "kiosk-trace-chart": KioskTraceChart;
+  }
+  interface HTMLElementEventMap {
+    "stage-looked-at": CustomEvent<string | null>;
   }
 }

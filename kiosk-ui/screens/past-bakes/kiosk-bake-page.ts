@@ -34,6 +34,8 @@ export class KioskBakePage extends LitElement {
   @property({ attribute: false }) plans: readonly PlanRevision[] = [];
   /** Unit of temperatures. */
   @property() unit: TemperatureUnit = "celsius";
+  /** The stage that the curve shows, by its key; null for the whole bake. */
+  @property() stage: string | null = null;
   /** True while something is being saved. */
   @property({ type: Boolean }) isSaving = false;
   /** Why the last thing was not saved; empty when it was. */
@@ -126,6 +128,7 @@ export class KioskBakePage extends LitElement {
               .samples=${samples}
               .comparison=${comparison}
               .unit=${this.unit}
+              .zoomedStage=${this.stage}
               isZoomable
             ></kiosk-trace-chart>
           </section>

@@ -18,6 +18,8 @@ export class KioskBakePair extends LitElement {
   @property({ attribute: false }) second: OpenedBake | null = null;
   /** Unit of temperatures. */
   @property() unit: TemperatureUnit = "celsius";
+  /** The stage that the curves show, by its key; null for the whole bake. */
+  @property() stage: string | null = null;
 
   static override styles = [
     baseStyles,
@@ -96,6 +98,7 @@ export class KioskBakePair extends LitElement {
               .overlay=${second.samples}
               .overlayComparison=${second.detail.comparison}
               .unit=${this.unit}
+              .zoomedStage=${this.stage}
               isZoomable
             ></kiosk-trace-chart>
           </section>

@@ -1,5 +1,7 @@
 import { css, html, LitElement, nothing, type PropertyValues } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
+import { chartWords } from "#kiosk-ui/chart/chart-words";
+import { stageChoices } from "#kiosk-ui/chart/stage-choices";
 import "#kiosk-ui/components/kiosk-foot";
 import type { TemperatureUnit } from "#kiosk-ui/format";
 import {
@@ -14,6 +16,7 @@ import type { BakePage } from "#kiosk-ui/screens/past-bakes/kiosk-bake-list";
 import "#kiosk-ui/screens/past-bakes/kiosk-bake-list";
 import "#kiosk-ui/screens/past-bakes/kiosk-bake-page";
 import "#kiosk-ui/screens/past-bakes/kiosk-bake-pair";
+import "#kiosk-ui/screens/past-bakes/kiosk-choice";
 import { pastBakesStyles } from "#kiosk-ui/screens/past-bakes/past-bakes-styles";
 import { pastBakesWords as words } from "#kiosk-ui/screens/past-bakes/past-bakes-words";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
@@ -49,6 +52,8 @@ export class KioskPastBakes extends LitElement {
   @state() private _query: BakeQuery = everyBake;
   @state() private _page: Asked<BakePage> = { kind: "loading" };
   @state() private _opened: Asked<readonly OpenedBake[]> = { kind: "loading" };
+  /** The stage looked at, by its key; empty for the whole bake. */
+  @state() private _stage = "";
   @state() private _isSaving = false;
   @state() private _refusal = "";
 
@@ -70,6 +75,10 @@ export class KioskPastBakes extends LitElement {
       }
       .said {
         align-self: center;
+        font-size: var(--text-lead);
+      }
+      kiosk-choice {
+        min-width: 9em;
         font-size: var(--text-lead);
       }
       button[slot] {
@@ -121,13 +130,21 @@ export class KioskPastBakes extends LitElement {
   #renderOpened([first, second]: readonly OpenedBake[]) {
     if (!first) return nothing;
     if (second)
-      return html`<kiosk-bake-pair .first=${first} .second=${second} .unit=${this.unit}></kiosk-bake-pair>`;
+      return html`<kiosk-bake-pair
+        .first=${first}
+        .second=${second}
+        .unit=${this.unit}
+        .stage=${this._stage || null}
+        @stage-looked-at=${this.#lookAtTouched}
+      ></kiosk-bake-pair>`;
     return html`<kiosk-bake-page
       .opened=${first}
       .plans=${this.plans}
       .unit=${this.unit}
+      .stage=${this._stage || null}
       .isSaving=${this._isSaving}
       .refusal=${this._refusal}
+      @stage-looked-at=${this.#lookAtTouched}
       @grade-chosen=${(event: CustomEvent<GradeWord>) =>
         this.#save(first, (client, bakeId) => client.gradeBake(bakeId, { grade: event.detail }))}
       @bake-changed=${(event: CustomEvent<BakePatch>) =>
@@ -137,7 +154,8 @@ export class KioskPastBakes extends LitElement {
 
   #renderActions() {
     if (this._view.kind !== "list")
-      return html`<button slot="actions" @click=${this.#back}>${words.back}</button>`;
+      return html`${this.#renderStageChoice()}
+        <button slot="actions" @click=${this.#back}>${words.back}</button>`;
     const [first, second] = this._query.chosen;
     if (first === undefined) return nothing;
     return html`
@@ -152,6 +170,26 @@ export class KioskPastBakes extends LitElement {
       </button>
     `;
   }
+
+  /** Which stage the curve shows. */
+  #renderStageChoice() {
+    const first = this._opened.kind === "ready" ? this._opened.value[0] : undefined;
+    if (!first?.detail.plan) return nothing;
+    const { plan, comparison } = first.detail;
+    return html`<kiosk-choice
+      slot="actions"
+      .label=${chartWords.lookAt}
+      .choices=${stageChoices(plan.plan, comparison, first.samples)}
+      .value=${this._stage}
+      @choice-made=${(event: CustomEvent<string>) => {
+        this._stage = event.detail;
+      }}
+    ></kiosk-choice>`;
+  }
+
+  readonly #lookAtTouched = (event: CustomEvent<string | null>) => {
+    this._stage = event.detail ?? "";
+  };
 
   #said(): string {
     if (this._isSaving) return words.saving;
@@ -196,6 +234,7 @@ export class KioskPastBakes extends LitElement {
       });
       return;
     }
+    this._stage = "";
     const bakeIds = this._view.kind === "bake" ? [this._view.bakeId] : this._view.bakeIds;
     this._opened = { kind: "loading" };
     void answered(Promise.all(bakeIds.map((bakeId) => openedBake(client, bakeId)))).then((opened) => {

@@ -120,6 +120,7 @@ export const openerStyles = css`
     display: grid;
     align-content: center;
     width: 100%;
+    height: 100%;
     text-align: left;
   }
   .opener small {

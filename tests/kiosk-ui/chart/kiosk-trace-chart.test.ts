@@ -18,41 +18,12 @@ beforeEach(async () => {
 });
 afterEach(() => chart.remove());
 
-function buttons(): HTMLButtonElement[] {
-  return [...chart.renderRoot.querySelectorAll("button")];
-}
-
 describe("the trace chart", () => {
   it("is an image that says its numbers in words", () => {
     const image = chart.renderRoot.querySelector("[role=img]");
     expect(image?.getAttribute("aria-label")).toMatch(
       /^Ended at \d+\s°C at .+ Peak \d+\s°C at .+ Heat work \d+ %/,
     );
-  });
-
-  it("has no buttons while the bake runs", () => {
-    expect(buttons()).toEqual([]);
-  });
-
-  it("has a button for the whole bake and one a stage when stages can be looked at", async () => {
-    chart.isZoomable = true;
-    await chart.updateComplete;
-    expect(buttons().map((button) => button.textContent?.trim())).toEqual([
-      "Whole bake",
-      "Drying",
-      "Climb",
-      "Hold",
-      "Cooling",
-    ]);
-  });
-
-  it("says which stage is looked at", async () => {
-    chart.isZoomable = true;
-    await chart.updateComplete;
-    buttons()[3]?.click();
-    await chart.updateComplete;
-    const pressed = buttons().filter((button) => button.getAttribute("aria-pressed") === "true");
-    expect(pressed.map((button) => button.textContent?.trim())).toEqual(["Hold"]);
   });
 
   it("can be taken away and put back", async () => {

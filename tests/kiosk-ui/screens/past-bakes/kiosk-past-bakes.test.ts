@@ -1,5 +1,6 @@
 // @vitest-environment happy-dom
 import { afterEach, describe, expect, it, vi } from "vitest";
+import type { KioskTraceChart } from "#kiosk-ui/chart/kiosk-trace-chart";
 import "#kiosk-ui/screens/past-bakes/kiosk-past-bakes";
 import { BAKES_PER_PAGE } from "#kiosk-ui/screens/past-bakes/bake-query";
 import type { KioskPastBakes } from "#kiosk-ui/screens/past-bakes/kiosk-past-bakes";
@@ -135,6 +136,16 @@ describe("a past bake opened", () => {
     expect(all("kiosk-trace-chart")).toHaveLength(1);
     button("Back").click();
     await seen("21 to 40 of 100");
+  });
+
+  it("shows one stage alone by a choice in the foot, and the whole bake again", async () => {
+    await opened(new MemoryLibrary(hundred), 42);
+    await seen("Stage by stage");
+    const zoomed = () => (all("kiosk-trace-chart")[0] as KioskTraceChart).zoomedStage;
+    button("Hold").click();
+    await vi.waitFor(() => expect(zoomed()).toBe("hold-1"));
+    button("Whole bake").click();
+    await vi.waitFor(() => expect(zoomed()).toBeNull());
   });
 
   it("is opened at once by its id", async () => {
