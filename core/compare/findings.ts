@@ -99,13 +99,17 @@ const LIMITS = {
   vacuumReleaseKelvin: 10,
   vacuumLeakHectopascals: 30,
   coolingFraction: 0.15,
+  /** A running climb's rate is known once this share of its rise is done. */
+  knownRiseFraction: 0.6,
+  /** Where a hold ended is known once the chamber is this far below it, K. */
+  knownFallKelvin: 50,
   /** A finding that moved the heat work by less than this is worth knowing, but calls nobody. */
   attentionFraction: 0.05,
 } as const;
 
 /**
  * What differed from the plan, in the order of what it did to the heat work; at equal effect what needs a
- * person comes first. While the bake runs, only what can no longer mend itself is named.
+ * person comes first. While the bake runs, only what is settled is named.
  * @returns `as-planned` alone when a finished bake has nothing to tell; an empty list while it runs
  */
 export function findings(beside: Beside, grounds: FindingGrounds): Finding[] {
@@ -118,7 +122,7 @@ export function findings(beside: Beside, grounds: FindingGrounds): Finding[] {
   };
   const found = [
     ...recordFindings(bake),
-    ...dryingFindings(beside),
+    ...dryingFindings(bake),
     ...beside.climbs.flatMap((_, index) => climbFindings(bake, index)),
     ...beside.holds.flatMap((_, index) => holdFindings(bake, index)),
     ...vacuumFindings(bake),
@@ -166,7 +170,28 @@ function finding(
   return { code, ...numbers, heatWorkEffectFraction, needsPerson };
 }
 
-function dryingFindings(beside: Beside): Finding[] {
+/** Whether the rate and the start of a climb will not change any more by much. */
+function isClimbKnown({ beside, grounds }: Case, index: number): boolean {
+  const climb = beside.climbs[index];
+  const latest = grounds.trace.at(-1);
+  if (!climb?.actual || !latest) return false;
+  const knownCelsius = climb.fromCelsius + LIMITS.knownRiseFraction * (climb.toCelsius - climb.fromCelsius);
+  return grounds.isFinished || climb.actual.isComplete || latest.celsius >= knownCelsius;
+}
+
+/** Whether the end of a hold will not change any more: the next climb, or the cooling, is well under way. */
+function isHoldEndKnown(bake: Case, hold: HoldComparison, kept: Kept): boolean {
+  const { beside, grounds } = bake;
+  if (grounds.isFinished) return kept.isComplete;
+  if (!kept.isComplete) return false;
+  if (hold.index < beside.holds.length) return isClimbKnown(bake, hold.index);
+  const latest = grounds.trace.at(-1);
+  return latest !== undefined && latest.celsius <= hold.celsius - LIMITS.knownFallKelvin;
+}
+
+function dryingFindings(bake: Case): Finding[] {
+  const { beside } = bake;
+  if (!isClimbKnown(bake, 0)) return [];
   const planned = beside.drying.planned.lengthSeconds;
   const actual = beside.drying.actual?.lengthSeconds;
   if (actual === undefined || Math.abs(actual - planned) <= LIMITS.dryingSeconds) return [];
@@ -180,6 +205,7 @@ function climbFindings({ beside, grounds, how, share }: Case, index: number): Fi
   const actual = climb?.actual;
   if (!climb || !actual) return [];
   const number = index + 1;
+  const isKnown = isClimbKnown({ beside, grounds, how, share }, index);
   const stalled = grounds.stalledSeconds[index] ?? 0;
   const toSeconds = actual.startSeconds + actual.lengthSeconds;
   const delivered = deliveredBetween({ beside, grounds, how }, actual.startSeconds, toSeconds);
@@ -188,7 +214,7 @@ function climbFindings({ beside, grounds, how, share }: Case, index: number): Fi
   if (stalled > 0) found.push(finding("climb-stalled", { index: number, actual: stalled }, effect, true));
   const rate = actual.kelvinPerMinute;
   const planned = climb.planned.kelvinPerMinute;
-  if (rate !== null && stalled === 0 && Math.abs(rate / planned - 1) > LIMITS.climbFraction)
+  if (isKnown && rate !== null && stalled === 0 && Math.abs(rate / planned - 1) > LIMITS.climbFraction)
     found.push(
       finding(rate < planned ? "climb-slow" : "climb-fast", { index: number, planned, actual: rate }, effect),
     );
@@ -199,7 +225,7 @@ function holdFindings(bake: Case, index: number): Finding[] {
   const hold = bake.beside.holds[index];
   if (!hold) return [];
   if (!hold.actual) return bake.grounds.isFinished ? [topNeverSeen(bake, hold)] : [];
-  const isOver = hold.actual.isComplete || bake.grounds.isFinished;
+  const isOver = bake.grounds.isFinished || isHoldEndKnown(bake, hold, hold.actual);
   const reach = hold.isReached || !isOver ? [] : [topNotReached(bake, hold, hold.actual)];
   const excursions = excursionFindings(bake, hold, hold.actual);
   const isLevelSaid = reach.length + excursions.length > 0;
@@ -222,11 +248,12 @@ function topNotReached(bake: Case, hold: HoldComparison, kept: Kept): Finding {
   return finding("top-not-reached", numbers, levelEffect(bake, hold, kept), true);
 }
 
-function holdLengthFindings({ grounds, how, share }: Case, hold: HoldComparison, kept: Kept): Finding[] {
+function holdLengthFindings(bake: Case, hold: HoldComparison, kept: Kept): Finding[] {
+  const { grounds, how, share } = bake;
   const planned = hold.planned.lengthSeconds;
   const moreSeconds = kept.lengthSeconds - planned;
   const slackSeconds = Math.max(LIMITS.holdSeconds, LIMITS.holdFraction * planned, grounds.usualStepSeconds);
-  if (!kept.isComplete || Math.abs(moreSeconds) <= slackSeconds) return [];
+  if (!isHoldEndKnown(bake, hold, kept) || Math.abs(moreSeconds) <= slackSeconds) return [];
   const numbers = { index: hold.index, planned, actual: kept.lengthSeconds };
   const effect = share(moreSeconds * heatWorkRate(hold.celsius, how));
   return [finding(moreSeconds < 0 ? "hold-short" : "hold-long", numbers, effect)];
@@ -239,7 +266,7 @@ function excursionFindings(bake: Case, hold: HoldComparison, kept: Kept): Findin
   const effect = (sign: 1 | -1) => share(workBeyond(bake, kept.startSeconds, toSeconds, celsius, sign));
   const found: Finding[] = [];
   const isLast = index === beside.holds.length;
-  const isOver = kept.isComplete || grounds.isFinished;
+  const isOver = grounds.isFinished || isHoldEndKnown(bake, hold, kept);
   if (overshootKelvin > LIMITS.excursionKelvin && (isOver || isLast))
     found.push(finding("overshoot", { index, planned: celsius, actual: overshootKelvin }, effect(1)));
   if (isOver && isReached && undershootKelvin > LIMITS.excursionKelvin)
@@ -250,7 +277,8 @@ function excursionFindings(bake: Case, hold: HoldComparison, kept: Kept): Findin
 function holdLevelFindings(bake: Case, hold: HoldComparison, kept: Kept): Finding[] {
   const { index, celsius } = hold;
   const mean = kept.meanCelsius;
-  if (mean === null || !kept.isComplete || Math.abs(mean - celsius) <= LIMITS.holdMeanKelvin) return [];
+  if (mean === null || !isHoldEndKnown(bake, hold, kept) || Math.abs(mean - celsius) <= LIMITS.holdMeanKelvin)
+    return [];
   const numbers = { index, planned: celsius, actual: mean };
   return [finding(mean < celsius ? "hold-low" : "hold-high", numbers, levelEffect(bake, hold, kept))];
 }

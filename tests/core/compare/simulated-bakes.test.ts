@@ -41,6 +41,27 @@ describe(`the comparison of ${BAKES} simulated bakes with 0.5 K of noise at 1 Hz
   });
 });
 
+describe("a running simulated bake", () => {
+  it.each(Array.from({ length: 12 }, (_, index) => ({ seed: FIRST_SEED + index })))(
+    "tells nothing that it takes back, but for the rate of a climb (seed $seed)",
+    ({ seed }) => {
+      const plan = DEMONSTRATION_PLANS[seed % DEMONSTRATION_PLANS.length];
+      if (!plan) throw new RangeError("there are no demonstration plans");
+      const { samples } = simulateBake({ plan, seed, noiseKelvin: 0.5 });
+      const codesAt = (length: number) =>
+        comparison(plan, samples.slice(0, length), {
+          activationEnergyJoulesPerMole: 325_000,
+          isFinished: length === samples.length,
+          startsWithDrying: true,
+        }).findings.map(({ code, index }) => `${code} ${index ?? ""}`);
+      const lengths = Array.from({ length: Math.floor(samples.length / 15) }, (_, index) => index * 15);
+      const told = new Set(lengths.flatMap(codesAt).filter((code) => !/^climb-(slow|fast)/.test(code)));
+      const kept = codesAt(samples.length);
+      expect([...told].filter((code) => !kept.includes(code))).toEqual([]);
+    },
+  );
+});
+
 function errorsOfBake(seed: number) {
   const plan = DEMONSTRATION_PLANS[seed % DEMONSTRATION_PLANS.length];
   if (!plan) throw new RangeError("there are no demonstration plans");
