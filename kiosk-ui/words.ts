@@ -37,6 +37,7 @@ export const words = {
   problem: "Saving does not work.",
   refusal: { title: "That was not done.", read: "Understood" },
   back: "Back",
+  moreBelow: "more below",
   cancel: "Cancel",
   reading: {
     none: "No reading yet",
@@ -225,7 +226,7 @@ export const words = {
     vacuum: "vacuum",
     cooling: "cooling",
     length: "length",
-    inAll: (length: string) => `${length} in all`,
+    inAll: (length: string) => `${length}\u00a0in\u00a0all`,
     noVacuum: "none, in air",
     vacuumFrom: (level: string, from: string) => `${level} from ${from}`,
     vacuumUntil: {
@@ -241,7 +242,7 @@ export const words = {
     revision: (revision: number) => `revision ${revision}`,
     demonstration: "invented for demonstration",
     begin: "Begin with this plan",
-    beginOn: (furnace: string) => `Begin on ${furnace}`,
+    beginOn: "Begin on",
     busy: "Every furnace has a bake open.",
     curve: "Planned curve",
     sheetCounts: "The material’s own instructions come first.",

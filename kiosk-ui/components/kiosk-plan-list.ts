@@ -1,4 +1,4 @@
-import { css, html, LitElement } from "lit";
+import { css, html, LitElement, type PropertyValues } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import { planFacts } from "#kiosk-ui/components/plan-facts";
 import type { TemperatureUnit } from "#kiosk-ui/format";
@@ -54,6 +54,27 @@ export class KioskPlanList extends LitElement {
       }
     `,
   ];
+
+  /** The chosen plan stays in sight, also when the page takes another size. */
+  readonly #sizes = new ResizeObserver(() => this.#showChosen());
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.#sizes.observe(document.documentElement);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.#sizes.disconnect();
+  }
+
+  protected override updated(changed: PropertyValues<this>) {
+    if (changed.has("chosenPlanId")) this.#showChosen();
+  }
+
+  #showChosen() {
+    this.renderRoot.querySelector('[aria-pressed="true"]')?.scrollIntoView?.({ block: "nearest" });
+  }
 
   protected override render() {
     return html`<ul aria-label=${words.begin.choosePlan}>

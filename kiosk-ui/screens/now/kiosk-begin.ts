@@ -3,6 +3,7 @@ import { customElement, property, state } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-keypad";
 import "#kiosk-ui/components/kiosk-plan-list";
+import "#kiosk-ui/components/kiosk-scroll";
 import "#kiosk-ui/components/kiosk-sentence";
 import { Scanner } from "#kiosk-ui/components/scanner";
 import type { TemperatureUnit } from "#kiosk-ui/format";
@@ -55,11 +56,6 @@ export class KioskBegin extends LitElement {
         gap: var(--space-4);
         min-height: 0;
       }
-      .plans {
-        min-height: 0;
-        overflow-y: auto;
-        overscroll-behavior: contain;
-      }
       .job {
         display: flex;
         flex-direction: column;
@@ -81,7 +77,11 @@ export class KioskBegin extends LitElement {
       @media (max-height: 700px) and (min-width: 701px) {
         .job label {
           position: absolute;
-          clip-path: inset(50%);
+          z-index: 1;
+          margin: var(--space-2) var(--space-3);
+        }
+        .job input {
+          padding-top: 26px;
         }
         :host {
           gap: var(--space-2);
@@ -99,7 +99,6 @@ export class KioskBegin extends LitElement {
         .body {
           grid-template-columns: minmax(0, 1fr);
         }
-        .plans,
         .job {
           overflow: visible;
         }
@@ -126,7 +125,7 @@ export class KioskBegin extends LitElement {
     return html`
       <h1>${this.heading}</h1>
       <div class="body">
-        <div class="plans">${this.plans.length > 0 ? this.#renderPlans() : this.#renderNone()}</div>
+        <kiosk-scroll>${this.plans.length > 0 ? this.#renderPlans() : this.#renderNone()}</kiosk-scroll>
         <div class="job">${this.#renderJob()}</div>
       </div>
       <kiosk-foot .hasMain=${true}>

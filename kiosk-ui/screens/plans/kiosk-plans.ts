@@ -3,6 +3,7 @@ import { customElement, property, state } from "lit/decorators.js";
 import "#kiosk-ui/chart/kiosk-trace-chart";
 import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-plan-list";
+import "#kiosk-ui/components/kiosk-scroll";
 import { act } from "#kiosk-ui/components/kiosk-action";
 import { planTable } from "#kiosk-ui/components/plan-facts";
 import type { TemperatureUnit } from "#kiosk-ui/format";
@@ -35,15 +36,17 @@ export class KioskPlans extends LitElement {
         height: 100%;
         min-height: 0;
       }
+      .title {
+        display: flex;
+        flex-wrap: wrap;
+        align-items: baseline;
+        gap: 0 var(--space-4);
+      }
       .body {
         display: grid;
         grid-template-columns: minmax(260px, 38%) minmax(0, 1fr);
         gap: var(--space-4);
         min-height: 0;
-      }
-      .list {
-        min-height: 0;
-        overflow-y: auto;
       }
       article {
         display: grid;
@@ -83,6 +86,10 @@ export class KioskPlans extends LitElement {
       .said {
         align-self: center;
       }
+      .whole {
+        display: block;
+        white-space: nowrap;
+      }
       .none {
         padding: var(--space-5);
       }
@@ -113,11 +120,14 @@ export class KioskPlans extends LitElement {
     const { plans } = this.state;
     const chosen = plans.find(({ planId }) => planId === this._chosenPlanId) ?? plans[0];
     return html`
-      <h1>${words.plans.title}</h1>
+      <div class="title">
+        <h1>${words.plans.title}</h1>
+        <p class="soft">${words.plans.sheetCounts}</p>
+      </div>
       ${
         chosen
           ? html`<div class="body">
-            <div class="list">
+            <kiosk-scroll>
               <kiosk-plan-list
                 .plans=${plans}
                 .unit=${this.unit}
@@ -126,7 +136,7 @@ export class KioskPlans extends LitElement {
                   this._chosenPlanId = event.detail;
                 }}
               ></kiosk-plan-list>
-            </div>
+            </kiosk-scroll>
             ${this.#renderPlan(chosen)}
           </div>`
           : html`<div class="sheet none">
@@ -135,7 +145,7 @@ export class KioskPlans extends LitElement {
           </div>`
       }
       <kiosk-foot .hasMain=${chosen !== undefined}>
-        <slot><p class="said soft">${words.plans.sheetCounts}</p></slot>
+        <slot></slot>
         ${chosen ? this.#renderBegin(chosen.planId) : nothing}
       </kiosk-foot>
     `;
@@ -160,7 +170,6 @@ export class KioskPlans extends LitElement {
       </dl>
       <div class="notes label soft">
         ${plan.notes ? html`<p>${plan.notes}</p>` : nothing}
-        <p>${words.plans.sheetCounts}</p>
       </div>
     </article>`;
   }
@@ -171,7 +180,7 @@ export class KioskPlans extends LitElement {
     return free.map(
       ({ furnace }) =>
         html`<button slot="actions" class="act main" @click=${() => act(this, { kind: "prepare", furnaceId: furnace.id, planId })}>
-          ${free.length === 1 && this.state.furnaces.length === 1 ? words.plans.begin : words.plans.beginOn(furnace.name)}
+          ${free.length === 1 && this.state.furnaces.length === 1 ? words.plans.begin : html`${words.plans.beginOn} <span class="whole">${furnace.name}</span>`}
         </button>`,
     );
   }
