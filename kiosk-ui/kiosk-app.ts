@@ -100,7 +100,7 @@ export class KioskApp extends LitElement {
       }
       .back button {
         flex: 0 1 auto;
-        min-width: min(340px, 100%);
+        min-width: min(220px, 100%);
         text-align: left;
         font-size: var(--text-lead);
       }
@@ -183,7 +183,7 @@ export class KioskApp extends LitElement {
         <h1>${words.connection.connecting}</h1>
         <p class="soft">${words.connection.connectingHelp}</p>
       </div>
-    </div>`;
+    </main>`;
   }
 
   #renderLost() {
@@ -240,6 +240,7 @@ export class KioskApp extends LitElement {
       case "past-bakes":
         return html`<kiosk-past-bakes
           .client=${this.#client}
+          .finishedBakes=${this._state.finishedBakes}
           .furnaces=${this._state.furnaces}
           .plans=${this._state.plans}
           .unit=${this.#unit}

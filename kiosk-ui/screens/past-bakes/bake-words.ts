@@ -36,3 +36,9 @@ export function offsetText(kelvin: number | null, unit: TemperatureUnit): string
   if (numberText(Math.abs(kelvin), 1) === "0.0") return words.asHot;
   return kelvin > 0 ? words.hotter(amount) : words.colder(amount);
 }
+
+/** The same as a sentence: "Like the plan, but 4.0 K colder." */
+export function likePlanText(kelvin: number, unit: TemperatureUnit): string {
+  const offset = offsetText(kelvin, unit);
+  return offset === words.asHot ? words.likePlanItself : words.likePlan(offset);
+}

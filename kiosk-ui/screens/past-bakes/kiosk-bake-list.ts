@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import { repeat } from "lit/directives/repeat.js";
+import "#kiosk-ui/components/kiosk-scroll";
 import { dayText, type TemperatureUnit, timeOfDayText } from "#kiosk-ui/format";
 import type { Asked } from "#kiosk-ui/screens/past-bakes/bake-library";
 import {
@@ -110,6 +111,9 @@ export class KioskBakeList extends LitElement {
       .open .ratio small {
         font-size: var(--text-caption);
       }
+      .open .verdict small {
+        white-space: nowrap;
+      }
       .open .grade {
         font-size: var(--text-body);
         font-weight: var(--weight-strong);
@@ -129,7 +133,7 @@ export class KioskBakeList extends LitElement {
       }
       @media (max-width: 1100px) {
         .open {
-          grid-template-columns: minmax(0, 1fr) 5.6em 6.2em 5.4em 5.8em;
+          grid-template-columns: minmax(0, 1fr) 5.4em 5.2em 6.8em 5.6em;
           gap: 0 var(--space-3);
         }
       }
@@ -169,7 +173,7 @@ export class KioskBakeList extends LitElement {
         </div>
         ${this.#renderFilters()}
       </div>
-      <div class="body" aria-busy=${this.page.kind === "loading"}>${this.#renderPage()}</div>
+      <kiosk-scroll class="body" aria-busy=${this.page.kind === "loading"}>${this.#renderPage()}</kiosk-scroll>
     `;
   }
 
@@ -307,7 +311,7 @@ export class KioskBakeList extends LitElement {
   }
 
   #turnTo(page: number) {
-    this.renderRoot.querySelector(".body")?.scrollTo({ top: 0 });
+    this.renderRoot.querySelector("kiosk-scroll")?.toTop();
     this.#change({ ...this.query, page });
   }
 

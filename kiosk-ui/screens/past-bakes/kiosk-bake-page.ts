@@ -5,9 +5,16 @@ import type { Trace } from "#core/trace/trace";
 import "#kiosk-ui/chart/kiosk-trace-chart";
 import "#kiosk-ui/components/kiosk-grade-picker";
 import "#kiosk-ui/components/kiosk-heat-work-bar";
+import "#kiosk-ui/components/kiosk-scroll";
 import { dayText, numberText, type TemperatureUnit, timeOfDayText } from "#kiosk-ui/format";
 import type { OpenedBake } from "#kiosk-ui/screens/past-bakes/bake-library";
-import { jobText, offsetText, planText, ratioText, startText } from "#kiosk-ui/screens/past-bakes/bake-words";
+import {
+  jobText,
+  likePlanText,
+  planText,
+  ratioText,
+  startText,
+} from "#kiosk-ui/screens/past-bakes/bake-words";
 import "#kiosk-ui/screens/past-bakes/kiosk-choice";
 import "#kiosk-ui/screens/past-bakes/kiosk-job-field";
 import { pastBakesStyles } from "#kiosk-ui/screens/past-bakes/past-bakes-styles";
@@ -51,27 +58,37 @@ export class KioskBakePage extends LitElement {
         grid-template-columns: minmax(0, 1.9fr) minmax(280px, 1fr);
         gap: var(--space-3);
       }
+      :host {
+        container-type: size;
+      }
+      /* The head above, and below it the next question, are left in sight. */
       .chart {
-        padding: var(--space-3) 0 0;
-        height: clamp(380px, 68vh, 620px);
+        padding: var(--space-3) 0 var(--space-2);
+        min-height: calc(100cqh - 136px);
         display: grid;
+      }
+      .heat {
+        display: grid;
+        grid-template-columns: auto minmax(0, 1fr);
+        align-items: end;
+        gap: 0 var(--space-3);
+      }
+      .heat .label {
+        grid-column: 1 / -1;
       }
       .figure {
         font-size: var(--text-figure);
         font-weight: var(--weight-heavy);
         line-height: 1.1;
       }
-      .verdict kiosk-heat-work-bar {
-        margin: var(--space-2) 0;
-      }
       .findings {
         display: grid;
         gap: var(--space-2);
-        margin-top: var(--space-3);
+        margin-top: var(--space-2);
       }
       .findings li {
         padding-left: var(--space-3);
-        border-left: 6px solid transparent;
+        border-left: 5px solid var(--color-line);
         font-size: var(--text-body);
         line-height: 1.3;
       }
@@ -98,6 +115,23 @@ export class KioskBakePage extends LitElement {
         margin-top: var(--space-3);
         font-size: var(--text-label);
       }
+      @media (max-height: 700px) and (min-width: 701px) {
+        .verdict,
+        .sheet.verdict {
+          padding-block: var(--space-3);
+        }
+        .verdict h2 {
+          display: none;
+        }
+      }
+      @media (max-width: 700px) {
+        :host {
+          container-type: normal;
+        }
+        .chart {
+          min-height: 420px;
+        }
+      }
       @media (max-width: 860px) {
         .grid {
           grid-template-columns: minmax(0, 1fr);
@@ -120,7 +154,7 @@ export class KioskBakePage extends LitElement {
           }
         </p>
       </div>
-      <div class="body">
+      <kiosk-scroll class="body">
         <div class="grid">
           <section class="sheet chart">
             <kiosk-trace-chart
@@ -148,7 +182,7 @@ export class KioskBakePage extends LitElement {
           </section>
           ${comparison ? this.#renderStages(comparison) : nothing} ${this.#renderRecord(opened)}
         </div>
-      </div>
+      </kiosk-scroll>
     `;
   }
 
@@ -167,15 +201,16 @@ export class KioskBakePage extends LitElement {
 
   #renderVerdict(comparison: Comparison) {
     const { heatWork, findings } = comparison;
-    const kilojoules = numberText(heatWork.activationEnergyJoulesPerMole / 1000);
     return html`
-      <p class="label soft">${pastWords.heatWorkOfPlan}</p>
-      <p class="figure">${ratioText(heatWork.ratio)}</p>
-      <kiosk-heat-work-bar .ratio=${heatWork.ratio} isFinal></kiosk-heat-work-bar>
+      <div class="heat">
+        <p class="label soft">${pastWords.heatWorkOfPlan}</p>
+        <p class="figure">${ratioText(heatWork.ratio)}</p>
+        <kiosk-heat-work-bar .ratio=${heatWork.ratio} isFinal></kiosk-heat-work-bar>
+      </div>
       ${
         heatWork.equivalentOffsetKelvin === null
           ? nothing
-          : html`<p>${pastWords.equalTo} ${offsetText(heatWork.equivalentOffsetKelvin, this.unit)}</p>`
+          : html`<p>${likePlanText(heatWork.equivalentOffsetKelvin, this.unit)}</p>`
       }
       <ul class="findings">
         ${findings.map(
@@ -183,7 +218,6 @@ export class KioskBakePage extends LitElement {
             html`<li class=${finding.needsPerson ? "needs" : ""}>${findingSentence(finding, this.unit)}</li>`,
         )}
       </ul>
-      <p class="caption soft" style="margin-top: var(--space-3)">${words.finished.energy(kilojoules)}</p>
     `;
   }
 
@@ -204,6 +238,7 @@ export class KioskBakePage extends LitElement {
   }
 
   #renderStages(comparison: Comparison) {
+    const kilojoules = numberText(comparison.heatWork.activationEnergyJoulesPerMole / 1000);
     return html`<section class="sheet">
       <h2>${pastWords.stages}</h2>
       <div class="wide">
@@ -228,6 +263,7 @@ export class KioskBakePage extends LitElement {
           </tbody>
         </table>
       </div>
+      <p class="caption soft">${words.finished.energy(kilojoules)} ${words.running.windowNote}</p>
     </section>`;
   }
 

@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import "#kiosk-ui/chart/kiosk-trace-chart";
+import "#kiosk-ui/components/kiosk-scroll";
 import type { TemperatureUnit } from "#kiosk-ui/format";
 import type { OpenedBake } from "#kiosk-ui/screens/past-bakes/bake-library";
 import { jobText, planText, startText } from "#kiosk-ui/screens/past-bakes/bake-words";
@@ -37,12 +38,19 @@ export class KioskBakePair extends LitElement {
       }
       .grid > .sheet {
         min-height: 0;
-        overflow: auto;
-        touch-action: pan-y;
       }
       .chart {
         display: grid;
-        padding: var(--space-3) 0 0;
+        padding: var(--space-3) 0 var(--space-2);
+      }
+      @media (max-height: 700px) and (min-width: 901px) {
+        .grid > .sheet:not(.chart) {
+          padding-block: var(--space-3) var(--space-1);
+        }
+        th,
+        td {
+          padding-block: 5px;
+        }
       }
       .legend {
         display: grid;
@@ -117,7 +125,7 @@ export class KioskBakePair extends LitElement {
 
   #renderTable(first: OpenedBake, second: OpenedBake) {
     const isSamePlan = first.detail.bake.planId === second.detail.bake.planId;
-    return html`<section class="sheet" tabindex="0" aria-label=${words.whatDiffers}>
+    return html`<kiosk-scroll class="sheet" .label=${words.whatDiffers}>
       <h2>${words.whatDiffers}</h2>
       <div class="wide">
         <table>
@@ -144,7 +152,7 @@ export class KioskBakePair extends LitElement {
       <p class="caption soft" style="margin-top: var(--space-3)">
         ${isSamePlan ? words.pairAligned : words.differentPlans} ${words.pairFill}
       </p>
-    </section>`;
+    </kiosk-scroll>`;
   }
 }
 

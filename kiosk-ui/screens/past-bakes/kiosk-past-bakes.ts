@@ -4,6 +4,7 @@ import { chartWords } from "#kiosk-ui/chart/chart-words";
 import { stageChoices } from "#kiosk-ui/chart/stage-choices";
 import "#kiosk-ui/components/kiosk-foot";
 import type { TemperatureUnit } from "#kiosk-ui/format";
+import type { FinishedBake } from "#kiosk-ui/kiosk-state";
 import {
   type Asked,
   type BakeLibrary,
@@ -47,6 +48,9 @@ export class KioskPastBakes extends LitElement {
   @property() unit: TemperatureUnit = "celsius";
   /** A bake to open at once, whenever it is set; null for the list. */
   @property({ attribute: false }) openBakeId: number | null = null;
+
+  /** The bakes that ended while this page was open: another one, and the list is asked for anew. */
+  @property({ attribute: false }) finishedBakes: readonly FinishedBake[] = [];
 
   @state() private _view: View = { kind: "list" };
   @state() private _query: BakeQuery = everyBake;
@@ -92,6 +96,8 @@ export class KioskPastBakes extends LitElement {
   protected override willUpdate(changed: PropertyValues<this>) {
     if (changed.has("openBakeId") && this.openBakeId !== null) this.#openBake(this.openBakeId);
     else if (changed.has("client")) this.#ask();
+    else if (this._view.kind === "list" && hasAnother(changed.get("finishedBakes"), this.finishedBakes))
+      this.#askAgain();
   }
 
   protected override render() {
@@ -193,8 +199,8 @@ export class KioskPastBakes extends LitElement {
 
   #said(): string {
     if (this._isSaving) return words.saving;
-    if (this._view.kind !== "list" || this._query.chosen.length === 0) return "";
-    return this._query.chosen.length === 1 ? words.chooseSecond : words.bothChosen;
+    if (this._view.kind !== "list") return "";
+    return [words.chooseTwo, words.chooseSecond, words.bothChosen][this._query.chosen.length] ?? "";
   }
 
   #show(query: BakeQuery) {
@@ -229,9 +235,7 @@ export class KioskPastBakes extends LitElement {
     const isNewest = () => question === this.#question;
     if (this._view.kind === "list") {
       this._page = { kind: "loading" };
-      void answered(client.bakes(bakeFilter(this._query))).then((page) => {
-        if (isNewest()) this._page = page;
-      });
+      this.#askAgain();
       return;
     }
     this._stage = "";
@@ -241,6 +245,15 @@ export class KioskPastBakes extends LitElement {
       if (isNewest()) this._opened = opened;
     });
   };
+
+  /** Asks for the list, which goes on being shown until the answer is there. */
+  #askAgain() {
+    const question = ++this.#question;
+    if (this.client)
+      void answered(this.client.bakes(bakeFilter(this._query))).then((page) => {
+        if (question === this.#question) this._page = page;
+      });
+  }
 
   async #save(opened: OpenedBake, save: (client: BakeLibrary, bakeId: number) => Promise<BakeDetail>) {
     const { client } = this;
@@ -263,6 +276,11 @@ async function answered<Value>(answer: Promise<Value>): Promise<Asked<Value>> {
   } catch (error) {
     return { kind: "failed", message: refusalLine(error) };
   }
+}
+
+/** True where a bake has ended since. */
+function hasAnother(before: readonly FinishedBake[] | undefined, now: readonly FinishedBake[]): boolean {
+  return now.some(({ bake }) => before?.every((other) => other.bake.id !== bake.id));
 }
 
 /** True where two queries find the same bakes, whatever is chosen among them. */

@@ -23,10 +23,6 @@ export const pastBakesStyles = css`
   .body {
     flex: 1 1 auto;
     min-height: 0;
-    overflow: auto;
-    overscroll-behavior: contain;
-    touch-action: pan-y;
-    border-radius: var(--radius-sheet);
   }
   .sheet {
     padding: var(--space-4);

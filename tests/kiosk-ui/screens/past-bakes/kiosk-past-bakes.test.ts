@@ -110,6 +110,19 @@ describe("the list of past bakes", () => {
     await seen("100 bakes");
   });
 
+  it("finds a bake that ends while it is looked at", async () => {
+    const library = new MemoryLibrary(hundred);
+    await opened(library);
+    await seen("100 bakes");
+    const ended = bake({ id: 101, jobNumber: "4399" });
+    const asked = library.asked.length;
+    place.finishedBakes = [{ bake: ended, detail: null, samples: [] }];
+    await vi.waitFor(() => expect(library.asked).toHaveLength(asked + 1));
+    place.finishedBakes = [{ bake: { ...ended, grade: "right" }, detail: null, samples: [] }];
+    await place.updateComplete;
+    expect(library.asked).toHaveLength(asked + 1);
+  });
+
   it("says what will stand here while there is no bake", async () => {
     await opened(new MemoryLibrary([]));
     await seen("No bake yet");
