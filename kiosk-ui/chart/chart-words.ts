@@ -10,16 +10,24 @@ import {
 /** From here on a pressure is called air: the thinnest that a lab in the mountains breathes (common practice). */
 const AIR_HECTOPASCALS = 600;
 
+/** True for air, false for a vacuum. */
+export function isAir(hectopascals: number): boolean {
+  return hectopascals >= AIR_HECTOPASCALS;
+}
+
 /** Words written into the chart. */
 export const chartWords = {
   heatWorkStrip: "where the heat work is done",
   topCloseUp: "the top, close up",
   gap: "gap",
   pressure: (hectopascals: number) =>
-    `${hectopascals < AIR_HECTOPASCALS ? "vacuum" : "air"} ${pressureText(hectopascals)}`,
+    `${isAir(hectopascals) ? "air" : "vacuum"} ${pressureText(hectopascals)}`,
   vacuumNotMeasured: "vacuum planned, not measured",
   vacuumPlanned: "vacuum planned",
+  /** Where a vacuum is planned and the pump has not begun. */
+  vacuumToCome: (hectopascals: number) => `vacuum planned; now air, ${pressureText(hectopascals)}`,
   noVacuum: "no vacuum seen",
+  inAir: "in air",
   wholeBake: "Whole bake",
   lookAt: "Look at",
   nothingYet: "Nothing measured yet.",

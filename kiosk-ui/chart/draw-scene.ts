@@ -124,29 +124,36 @@ function drawCloseUp(
   drawCurve(frame, scene.trace, scene.gaps, { color: palette.ink, width: TRACE_WIDTH - 0.6 });
   if (isLive && scene.newest) drawDot(frame, frame.x(scene.newest.atSeconds), frame.y(scene.newest.celsius));
   write(frame, chartWords.topCloseUp, box.left + 12 * ratio, box.top + frame.fontPixels * ratio * 1.35);
-  const lines = linesOf(frame, scene);
-  for (const celsius of splits) drawSplitWord(frame, celsius, unit, lines);
+  drawSplitWords(frame, splits, unit, linesOf(frame, scene));
 }
 
-/** A temperature above its line, left or right, where no curve passes through it. */
-function drawSplitWord(
+/** Temperatures above their lines, all on the side where fewer curves pass through them. */
+function drawSplitWords(
   frame: ChartFrame,
-  celsius: number,
+  splits: readonly number[],
   unit: TemperatureUnit,
   lines: readonly (readonly CanvasPoint[])[],
 ) {
   const { box, ratio } = frame;
-  const word = temperatureText(celsius, unit);
-  const width = textWidth(frame, word);
-  const height = frame.fontPixels * ratio;
-  const foot = frame.y(celsius) - 3 * ratio;
-  if (foot - height < box.top + height * 1.5) return;
   const margin = 12 * ratio;
-  for (const left of [box.left + margin, box.left + box.width - margin - width])
-    if (isClear({ left: left - margin, top: foot - height, width: width + 2 * margin, height }, lines)) {
-      write(frame, word, left, foot);
-      return;
-    }
+  const height = frame.fontPixels * ratio;
+  const words = splits
+    .map((celsius) => ({ text: temperatureText(celsius, unit), foot: frame.y(celsius) - 3 * ratio }))
+    .filter(({ foot }) => foot - height >= box.top + height * 1.5);
+  const onSide = (isLeft: boolean) =>
+    words.map(({ text, foot }) => {
+      const width = textWidth(frame, text);
+      const left = isLeft ? box.left + margin : box.left + box.width - margin - width;
+      const place = { left: left - margin, top: foot - height, width: width + 2 * margin, height };
+      return { text, left, foot, isClear: isClear(place, lines) };
+    });
+  const clearCount = (side: ReturnType<typeof onSide>) => side.filter(({ isClear }) => isClear).length;
+  const [left, right] = [onSide(true), onSide(false)];
+  const side = clearCount(right) > clearCount(left) ? right : left;
+  const patched = { ...frame, palette: { ...frame.palette, sheet: frame.palette.ground } };
+  const hasClear = clearCount(side) > 0;
+  for (const { text, left, foot, isClear } of side)
+    if (isClear || !hasClear) write(patched, text, left, foot, { isOnSheet: !isClear });
 }
 
 /** The curves as they lie on the canvas. */

@@ -1,7 +1,7 @@
 import type { TimeWindow } from "#core/trace/decimate";
 import { type ChartFrame, clipped, textWidth, write } from "#kiosk-ui/chart/chart-frame";
 import type { RatePoint, VacuumScene } from "#kiosk-ui/chart/chart-scene";
-import { chartWords } from "#kiosk-ui/chart/chart-words";
+import { chartWords, isAir } from "#kiosk-ui/chart/chart-words";
 import type { Box } from "#kiosk-ui/chart/inset-place";
 
 /** The vacuum strip: the planned window as a pale bar, the measured one firm in it, the level in words. */
@@ -92,9 +92,14 @@ export function line(
   context.stroke();
 }
 
-function vacuumWord({ planned, actual, hectopascals, isMeasured, isStarted }: VacuumScene): string {
+/** What is said of the vacuum: planned, measured, to come, or none because the bake is one in air. */
+export function vacuumWord({ planned, actual, hectopascals, isMeasured, isStarted }: VacuumScene): string {
   if (!isStarted) return chartWords.vacuumPlanned;
+  if (!planned && !actual)
+    return hectopascals === null ? chartWords.inAir : chartWords.pressure(hectopascals);
   if (!isMeasured) return chartWords.vacuumNotMeasured;
+  if (hectopascals !== null && planned && !actual && isAir(hectopascals))
+    return chartWords.vacuumToCome(hectopascals);
   if (hectopascals !== null) return chartWords.pressure(hectopascals);
   return planned && !actual ? chartWords.noVacuum : chartWords.vacuumPlanned;
 }

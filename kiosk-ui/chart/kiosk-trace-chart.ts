@@ -317,7 +317,10 @@ export class KioskTraceChart extends LitElement {
     const frame = this.#frame();
     if (!frame || !this.#scene) return [];
     const marks = frame.box.height / frame.ratio / (frame.fontPixels * TEMPERATURE_MARK_LINES);
-    return temperatureSplits(this.#scene.range, marks, this.unit);
+    const room = (frame.fontPixels * frame.ratio) / 2;
+    return temperatureSplits(this.#scene.range, marks, this.unit).filter(
+      (celsius) => frame.y(celsius) - frame.box.top > room,
+    );
   }
 
   #drawUnder() {
