@@ -2,9 +2,7 @@ import {
   differenceWithUnit,
   durationText,
   numberText,
-  percentText,
   pressureText,
-  rateText,
   type TemperatureUnit,
   temperatureWithUnit,
 } from "#kiosk-ui/format";
@@ -23,6 +21,8 @@ interface Measure {
   readonly name: string;
   readonly of: (comparison: Comparison) => number | null | undefined;
   readonly shown: (value: number) => string;
+  /** Values are compared as they are shown: in steps of this. */
+  readonly step: number;
   /** The difference's amount, without its sign; it counts as none when it reads as none. */
   readonly amount: (difference: number) => string;
   readonly words: { readonly more: (amount: string) => string; readonly less: (amount: string) => string };
@@ -46,19 +46,22 @@ export function pairRows(
       name: measure.name,
       first: one === null ? "–" : measure.shown(one),
       second: other === null ? "–" : measure.shown(other),
-      difference: one === null || other === null ? "" : differenceText(measure, other - one),
+      difference: one === null || other === null ? "" : differenceText(measure, one, other),
     };
   });
 }
 
 function measures(legCount: number, unit: TemperatureUnit): Measure[] {
+  const tenthKelvin = unit === "fahrenheit" ? 0.1 / 1.8 : 0.1;
   const temperature = {
     shown: (celsius: number) => temperatureWithUnit(celsius, unit, 1),
+    step: tenthKelvin,
     amount: (kelvin: number) => differenceWithUnit(kelvin, unit, 1),
     words: { more: words.higher, less: words.lower },
   };
   const length = {
     shown: durationText,
+    step: 1,
     amount: (seconds: number) => durationText(Math.abs(seconds)),
     words: { more: words.longer, less: words.shorter },
   };
@@ -70,7 +73,8 @@ function measures(legCount: number, unit: TemperatureUnit): Measure[] {
       {
         name: words.climbRate(index, isSeveral),
         of: ({ climbs }) => climbs.find((climb) => climb.index === index)?.actual?.kelvinPerMinute,
-        shown: (rate) => rateText(rate, unit),
+        shown: (rate) => `${differenceWithUnit(rate, unit, 1)}/min`,
+        step: tenthKelvin,
         amount: (rate) => `${differenceWithUnit(rate, unit, 1)}/min`,
         words: { more: words.faster, less: words.slower },
       },
@@ -88,14 +92,16 @@ function measures(legCount: number, unit: TemperatureUnit): Measure[] {
     {
       name: words.heatWorkOfPlan,
       of: ({ heatWork }) => heatWork.ratio,
-      shown: (ratio) => `${percentText(ratio)} %`,
-      amount: (ratio) => `${numberText(Math.abs(ratio) * 100)} %`,
+      shown: (ratio) => `${numberText(ratio * 100, 1)} %`,
+      step: 0.001,
+      amount: (ratio) => words.points(numberText(Math.abs(ratio) * 100, 1)),
       words: { more: words.more, less: words.less },
     },
     {
       name: words.vacuumLevel,
       of: ({ vacuum }) => vacuum.actual?.levelHectopascals,
       shown: pressureText,
+      step: 0.1,
       amount: (hectopascals) => pressureText(Math.abs(hectopascals)),
       words: { more: words.higher, less: words.lower },
     },
@@ -103,7 +109,12 @@ function measures(legCount: number, unit: TemperatureUnit): Measure[] {
   ];
 }
 
-function differenceText({ amount, words: { more, less } }: Measure, difference: number): string {
+function differenceText(
+  { step, amount, words: { more, less } }: Measure,
+  one: number,
+  other: number,
+): string {
+  const difference = (Math.round(other / step) - Math.round(one / step)) * step;
   const shown = amount(difference);
   if (!/[1-9]/.test(shown)) return words.same;
   return difference > 0 ? more(shown) : less(shown);

@@ -102,6 +102,7 @@ export const pastBakesWords = {
   slower: (amount: string) => `${amount} slower`,
   higher: (amount: string) => `${amount} higher`,
   lower: (amount: string) => `${amount} lower`,
+  points: (amount: string) => `${amount} points`,
   more: (amount: string) => `${amount} more`,
   less: (amount: string) => `${amount} less`,
   same: "the same",

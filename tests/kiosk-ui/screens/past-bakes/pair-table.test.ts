@@ -54,6 +54,18 @@ describe("what differs between two bakes", () => {
     expect(found["Highest"]).toBe("760.2 °C | 760.2 °C | the same");
   });
 
+  it("agrees with the numbers shown beside it", () => {
+    const of = (ratio: number) => {
+      const found = comparison(0);
+      return { ...found, heatWork: { ...found.heatWork, ratio } };
+    };
+    expect(lines(of(1.0604), of(1.0746))["Heat work, of the plan"]).toBe(
+      "106.0 % | 107.5 % | 1.5 points more",
+    );
+    const shown = lines(comparison(0, { peakCelsius: 760.04 }), comparison(0, { peakCelsius: 760.06 }));
+    expect(shown["Highest"]).toBe("760.0 °C | 760.1 °C | 0.1 K higher");
+  });
+
   it("follows the unit shown, differences without the offset of the scale", () => {
     const found = lines(
       comparison(0, { peakCelsius: 760 }),
@@ -65,7 +77,7 @@ describe("what differs between two bakes", () => {
 
   it("leaves a blank where only one of them has something", () => {
     const found = lines(comparison(0), comparison(2));
-    expect(found["Climb 2, rate"]).toMatch(/^– \| \d+ K\/min \| $/);
+    expect(found["Climb 2, rate"]).toMatch(/^– \| \d+\.\d K\/min \| $/);
   });
 
   it("leaves out what neither has", () => {
