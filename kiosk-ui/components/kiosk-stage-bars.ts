@@ -5,6 +5,11 @@ import type { StageBar } from "#kiosk-ui/screens/now/bake-progress";
 import { baseStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 
+/** From so many bars on, only the one that runs has its whole name. */
+const MANY = 5;
+/** From so many on, the others have no name at all. */
+const MOST_NAMED = 8;
+
 /** The stages of a bake: words under bars that fill. */
 @customElement("kiosk-stage-bars")
 export class KioskStageBars extends LitElement {
@@ -60,14 +65,14 @@ export class KioskStageBars extends LitElement {
         color: var(--color-ink);
         font-weight: var(--weight-heavy);
       }
-      .many li:not(.now) span {
+      .most li:not(.now) span {
         display: none;
       }
     `,
   ];
 
   protected override render() {
-    return html`<ol class=${this.bars.length > 6 ? "many" : ""} aria-label=${words.stages.title}>
+    return html`<ol class=${this.bars.length >= MOST_NAMED ? "most" : ""} aria-label=${words.stages.title}>
       ${this.bars.map((bar) => this.#renderBar(bar))}
     </ol>`;
   }
@@ -75,12 +80,13 @@ export class KioskStageBars extends LitElement {
   #renderBar(bar: StageBar) {
     const width = `${(bar.doneFraction * 100).toFixed(1)}%`;
     const label = stageLabel(bar, this.unit);
+    const isBrief = this.bars.length >= MANY && !bar.isNow;
     return html`<li class=${bar.isNow ? "now" : ""} aria-label=${spoken(bar, label)}>
       <svg aria-hidden="true">
         ${svg`<rect class="way" width="100%" height="7" rx="3.5"></rect>
           <rect class="done" width=${width} height="7" rx="3.5"></rect>`}
       </svg>
-      <span aria-hidden="true">${label}</span>
+      <span aria-hidden="true">${isBrief ? briefLabel(bar, this.unit) : label}</span>
     </li>`;
   }
 }
@@ -102,6 +108,12 @@ export function stageLabel(
     case "done":
       return words.finished.title;
   }
+}
+
+/** Its number alone, where there is no room for more: "760", "1:00". */
+function briefLabel(bar: StageBar, unit: TemperatureUnit): string {
+  if (bar.kind === "climb") return temperatureText(bar.celsius ?? 0, unit);
+  return bar.kind === "hold" ? durationText(bar.lengthSeconds ?? 0) : stageLabel(bar, unit);
 }
 
 function spoken(bar: StageBar, label: string): string {
