@@ -9,7 +9,7 @@ import { type HeardFurnace, initialKioskState, type KioskState } from "#kiosk-ui
 import type { KioskLineForm } from "#kiosk-ui/screens/upkeep/kiosk-line-form";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
-import type { Furnace } from "#shared/furnace";
+import type { Furnace, LinkStatus } from "#shared/furnace";
 
 /**
  * The place Upkeep: every furnace's line in plain statements, and the form that changes it.
@@ -133,15 +133,8 @@ export class KioskUpkeep extends LitElement {
           ${words.upkeep.since(timeOfDayText(link.sinceEpochMilliseconds))}${link.message ? html`. ${link.message}` : nothing}
         </dd>
         <dt>${words.upkeep.port}</dt>
-        <dd>${furnace.port ?? words.upkeep.noPort}</dd>
-        <dt>${words.upkeep.format}</dt>
-        <dd>
-          ${furnace.format}${
-            link.format && link.format !== furnace.format
-              ? html`, ${words.upkeep.formatHeard(link.format)}`
-              : nothing
-          }
-        </dd>
+        <dd>${furnace.isDemonstration ? words.upkeep.simulated : (furnace.port ?? words.upkeep.noPort)}</dd>
+        ${furnace.isDemonstration ? nothing : this.#renderFormat(furnace, link)}
         <dt>${words.upkeep.lines}</dt>
         <dd>${refused}</dd>
         ${
@@ -153,6 +146,13 @@ export class KioskUpkeep extends LitElement {
       </dl>
       <button @click=${() => this.#change(furnace)}>${words.upkeep.change}</button>
     </li>`;
+  }
+
+  #renderFormat({ format }: Furnace, { format: heard }: LinkStatus) {
+    return html`<dt>${words.upkeep.format}</dt>
+      <dd>
+        ${format}${heard && heard !== format ? html`, ${words.upkeep.formatHeard(heard)}` : nothing}
+      </dd>`;
   }
 
   async #change(furnace: Furnace) {
