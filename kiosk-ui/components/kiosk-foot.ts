@@ -1,5 +1,5 @@
 import { css, html, LitElement } from "lit";
-import { customElement, property } from "lit/decorators.js";
+import { customElement } from "lit/decorators.js";
 import { act } from "#kiosk-ui/components/kiosk-action";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
@@ -11,16 +11,13 @@ import { words } from "#kiosk-ui/words";
  */
 @customElement("kiosk-foot")
 export class KioskFoot extends LitElement {
-  /** True where another button is the one to press next. */
-  @property({ type: Boolean }) hasMain = false;
-
   static override styles = [
     baseStyles,
     touchStyles,
     css`
       :host {
         display: flex;
-        gap: var(--space-3);
+        gap: var(--touch-gap);
         min-width: 0;
       }
       .said {
@@ -68,7 +65,7 @@ export class KioskFoot extends LitElement {
       <div class="said"><slot></slot></div>
       <nav class="actions">
         <slot name="actions"></slot>
-        <button class=${this.hasMain ? "" : "main"} @click=${this.#openPlaces}>${words.places.open}</button>
+        <button @click=${this.#openPlaces}>${words.places.open}</button>
       </nav>
     `;
   }

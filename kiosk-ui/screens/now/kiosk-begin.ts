@@ -128,7 +128,7 @@ export class KioskBegin extends LitElement {
         <kiosk-scroll>${this.plans.length > 0 ? this.#renderPlans() : this.#renderNone()}</kiosk-scroll>
         <div class="job">${this.#renderJob()}</div>
       </div>
-      <kiosk-foot .hasMain=${true}>
+      <kiosk-foot>
         <kiosk-sentence
           .text=${chosen ? chosen.plan.name : words.begin.chooseFirst}
           .detail=${this.#detail(chosen !== undefined)}

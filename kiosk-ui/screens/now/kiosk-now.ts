@@ -125,7 +125,7 @@ export class KioskNow extends LitElement {
           </div>`
           : html`<div class="grid">${furnaces.map((furnace) => this.#renderTile(furnace))}</div>`
       }
-      <kiosk-foot .hasMain=${furnaces.length > 0}>
+      <kiosk-foot>
         <kiosk-sentence
           .text=${furnaces.length === 0 ? words.tiles.nothingMeasured : words.tiles.sentence}
           .detail=${furnaces.length === 0 ? "" : words.tiles.sentenceDetail}

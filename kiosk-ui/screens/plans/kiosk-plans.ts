@@ -144,7 +144,7 @@ export class KioskPlans extends LitElement {
             <p class="soft">${words.plans.noneHelp}</p>
           </div>`
       }
-      <kiosk-foot .hasMain=${chosen !== undefined}>
+      <kiosk-foot>
         <slot></slot>
         ${chosen ? this.#renderBegin(chosen.planId) : nothing}
       </kiosk-foot>
