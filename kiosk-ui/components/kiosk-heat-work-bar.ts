@@ -22,6 +22,7 @@ export class KioskHeatWorkBar extends LitElement {
     css`
       :host {
         display: block;
+        container-type: inline-size;
       }
       svg {
         display: block;
@@ -67,6 +68,11 @@ export class KioskHeatWorkBar extends LitElement {
       .excess {
         left: 87%;
       }
+      @container (max-width: 220px) {
+        .final span:not(.is) {
+          display: none;
+        }
+      }
       .is {
         color: var(--color-ink);
         font-weight: var(--weight-heavy);
@@ -86,7 +92,7 @@ export class KioskHeatWorkBar extends LitElement {
             <rect class="window" fill-opacity="0.5" y="4" x=${share(1 - WINDOW_FRACTION)} width=${share(2 * WINDOW_FRACTION)} height="26"></rect>
             <line class="planned ${ratio !== null && ratio > 1 ? "over" : ""}" x1=${share(1)} x2=${share(1)} y1="0" y2="34"></line>`}
         </svg>
-        <div class="words" aria-hidden="true">
+        <div class="words ${side ? "final" : ""}" aria-hidden="true">
           ${(["short", "right", "excess"] as const).map(
             (word) => html`<span class="${word} ${side === word ? "is" : ""}">${words.running[word]}</span>`,
           )}

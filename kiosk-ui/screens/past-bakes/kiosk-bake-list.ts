@@ -111,6 +111,7 @@ export class KioskBakeList extends LitElement {
       .open .ratio small {
         font-size: var(--text-caption);
       }
+      .open .when,
       .open .verdict small {
         white-space: nowrap;
       }
@@ -133,7 +134,7 @@ export class KioskBakeList extends LitElement {
       }
       @media (max-width: 1100px) {
         .open {
-          grid-template-columns: minmax(0, 1fr) 5.4em 5.2em 6.8em 5.6em;
+          grid-template-columns: minmax(0, 1fr) 5.8em 5.2em 6.6em 5.4em;
           gap: 0 var(--space-3);
         }
       }

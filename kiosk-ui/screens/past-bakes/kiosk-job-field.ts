@@ -39,6 +39,10 @@ export class KioskJobField extends LitElement {
         display: grid;
         gap: var(--space-3);
       }
+      input {
+        font-size: var(--text-title);
+        font-weight: var(--weight-heavy);
+      }
       .ends {
         display: flex;
         gap: var(--touch-gap);
@@ -56,9 +60,9 @@ export class KioskJobField extends LitElement {
       </button>
       <dialog aria-label=${this.label}>
         <form @submit=${this.#onSubmit}>
+          <h1>${this.label}</h1>
           <input
             aria-label=${this.label}
-            placeholder=${this.label}
             autocomplete="off"
             maxlength="40"
             .value=${this._draft}
