@@ -236,13 +236,17 @@ export class KioskClient implements KioskRequests {
       headers: { accept: "application/json", ...(body ? { "content-type": "application/json" } : {}) },
       ...(body ? { body: JSON.stringify(body) } : {}),
     }).catch((cause: unknown) => {
-      throw new Error("The daemon does not answer. Look whether it runs, then try again.", { cause });
+      throw new Error("The recording program does not answer. Look whether it runs, then try again.", {
+        cause,
+      });
     });
     const value: unknown = await response.json().catch(() => null);
     if (!response.ok) throw new Error(refusalLine(value, response.status));
     const answer = schema.safeParse(value);
     if (!answer.success)
-      throw new Error(`The daemon answered ${path} in a way this page does not read. Reload the page.`);
+      throw new Error(
+        `The recording program answered ${path} in a way this page does not read. Reload the page.`,
+      );
     return answer.data;
   }
 }
@@ -265,7 +269,7 @@ function parsed<Value>(event: string, schema: z.ZodType<Value>, value: unknown):
 
 function refusalLine(value: unknown, status: number): string {
   const refusal = refusalSchema.safeParse(value);
-  return refusal.success ? refusal.data.error : `The daemon refused with status ${status}.`;
+  return refusal.success ? refusal.data.error : `The recording program refused with status ${status}.`;
 }
 
 const RELOADED_KEY = "bakeside-reloaded-for-protocol";

@@ -12,7 +12,7 @@ export const words = {
   places: {
     open: "Places",
     title: "Places",
-    close: "Back",
+    close: "Cancel",
     names: { now: "Now", "past-bakes": "Past bakes", plans: "Plans", upkeep: "Upkeep" } satisfies Record<
       Place,
       string
@@ -29,9 +29,9 @@ export const words = {
     units: { lab: "As the lab", celsius: "°C", fahrenheit: "°F" },
   },
   connection: {
-    connecting: "Looking for the daemon…",
-    connectingHelp: "This page waits until the program that listens to the furnaces answers.",
-    lost: (since: string) => `No word from the daemon since ${since}.`,
+    connecting: "Looking for the recording program…",
+    connectingHelp: "This page waits until it answers.",
+    lost: (since: string) => `No word from the recording program since ${since}.`,
     lostHelp: "What you see is the last that was known.",
   },
   problem: "Saving does not work.",
@@ -116,7 +116,7 @@ export const words = {
     holdOver: "over the hold",
     sinceTop: "since the top",
     toOpening: "to opening",
-    toHoldEnd: "to the hold’s end",
+    toHoldEnd: "to cooling",
     opensAt: "opens at",
     sinceBegin: "since the start",
     highest: "highest so far",
@@ -157,8 +157,8 @@ export const words = {
       done: "The bake is over.",
     },
     noFindings: "Nothing to do.",
-    disconnected: "This screen no longer hears the daemon.",
-    disconnectedDetail: "It looks again by itself. Look at the furnace until it is back.",
+    disconnected: "Look at the furnace itself.",
+    disconnectedDetail: "This screen tries again by itself.",
     others: (count: number) =>
       count === 1 ? "One more finding: see This bake." : `${count} more findings: see This bake.`,
     withoutPlan: "Recording without a plan.",
@@ -195,7 +195,9 @@ export const words = {
     asPlanned: "as planned",
     peak: "highest",
     overshoot: "overshoot",
-    hold: "hold",
+    hold: (index: number, isSeveral: boolean) => (isSeveral ? `hold ${index}` : "hold"),
+    allFindings: (count: number) =>
+      count === 1 ? "One more finding: see Past bakes." : `${count} more findings: see Past bakes.`,
     length: "length",
     of: (planned: string) => `of ${planned}`,
     energy: (kilojoules: string) => `Reckoned with ${kilojoules} kJ/mol, known only roughly.`,
@@ -254,6 +256,7 @@ export const words = {
     none: "No furnace yet",
     port: "Port",
     noPort: "none",
+    simulated: "simulated",
     format: "Format",
     formatHeard: (format: string) => `heard: ${format}`,
     baudRate: "Baud rate",

@@ -178,7 +178,7 @@ describe("a bake by touch", () => {
     await kiosk.tapButton("Places");
     await kiosk.page.getByRole("dialog", { name: "Places" }).waitFor();
     expect(await kiosk.faults("places")).toEqual([]);
-    await kiosk.tapButton("Back");
+    await kiosk.tapButton("Cancel");
     await kiosk.go("Now");
     await kiosk.page.locator("kiosk-now").waitFor();
     const tile = kiosk.page.getByRole("article", { name: FURNACE });
@@ -203,7 +203,7 @@ describe("a daemon that falters", () => {
     daemon.child.kill("SIGSTOP");
     const old = running.getByText(/^Last reading .+ ago$/);
     await old.waitFor();
-    await running.getByText(/^(Nothing heard from this furnace for |This screen no longer hears )/).waitFor();
+    await running.getByText(/^(Nothing heard from this furnace for |Look at the furnace itself)/).waitFor();
     expect(await kiosk.faults("old")).toEqual([]);
     daemon.child.kill("SIGCONT");
     await old.waitFor({ state: "hidden" });
@@ -215,7 +215,7 @@ describe("a daemon that falters", () => {
 
   it("that is gone is said in words", async () => {
     daemon.child.kill("SIGKILL");
-    await kiosk.page.getByText(/^No word from the daemon since \d+:\d\d/).waitFor();
+    await kiosk.page.getByText(/^No word from the recording program since \d+:\d\d/).waitFor();
     await kiosk.page.getByText("What you see is the last that was known.").waitFor();
     expect(await kiosk.faults("disconnected")).toEqual([]);
     expect(kiosk.strangers).toEqual([]);

@@ -141,7 +141,7 @@ describe("the kiosk's client", () => {
 
   it("refuses an answer that it cannot read", async () => {
     const { client } = page({ bake: "?" });
-    await expect(client.bake(7)).rejects.toThrow("The daemon answered /api/bakes/7");
+    await expect(client.bake(7)).rejects.toThrow("The recording program answered /api/bakes/7");
   });
 
   it("sends a filter as a query", async () => {

@@ -175,11 +175,14 @@ function countdowns(
     const sinceTop: Countdown = { kind: "since-top", seconds: Math.max(0, planSeconds - top.holdEndSeconds) };
     return plan.cooling.kind === "steady" ? [sinceTop, ending] : [sinceTop];
   }
-  if (holdLeftSeconds !== null)
-    return [
-      { kind: holdLeftSeconds >= 0 ? "hold-left" : "hold-over", seconds: Math.abs(holdLeftSeconds) },
-      ending,
-    ];
+  if (holdLeftSeconds !== null) {
+    const hold: Countdown = {
+      kind: holdLeftSeconds >= 0 ? "hold-left" : "hold-over",
+      seconds: Math.abs(holdLeftSeconds),
+    };
+    const endsThePlan = plan.cooling.kind === "free" && stage.index === planLegs.length;
+    return endsThePlan ? [hold] : [hold, ending];
+  }
   const toTop = top.holdStartSeconds - planSeconds;
   return [{ kind: toTop >= 0 ? "to-top" : "late-for-top", seconds: Math.abs(toTop) }, ending];
 }

@@ -4,6 +4,7 @@ import { ageText, durationText, rateText, type TemperatureUnit, temperatureWithU
 import { type BakeInView, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
 import { type BakeProgress, bakeProgress } from "#kiosk-ui/screens/now/bake-progress";
 import { words } from "#kiosk-ui/words";
+import type { Finding, Stage } from "#shared/comparison";
 
 /** What is said at the bottom of a running bake. */
 export interface BakeSentence {
@@ -47,7 +48,21 @@ export function bakeSentence(
       isHot,
     };
   const more = others.length > 0 ? ` ${said.others(others.length)}` : "";
-  return { text: findingSentence(first, unit), detail: `${happening}${more}`, needsPerson: true, isHot };
+  return {
+    text: liveFindingSentence(first, progress.stage, unit),
+    detail: `${happening}${more}`,
+    needsPerson: true,
+    isHot,
+  };
+}
+
+/** A finding while its bake runs: what goes on still is said of now. */
+export function liveFindingSentence(finding: Finding, stage: Stage, unit: TemperatureUnit): string {
+  const sentence = findingSentence(finding, unit);
+  const isUnderWay =
+    stage.kind === "cooling" || (stage.kind === "climb" && stage.index === (finding.index ?? 1));
+  const isRateOfStage = finding.code.startsWith(`${stage.kind}-`);
+  return isUnderWay && isRateOfStage ? sentence.replace(" ran at ", " runs at ") : sentence;
 }
 
 /** What the bake is doing, as a sentence. */

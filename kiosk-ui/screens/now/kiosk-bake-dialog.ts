@@ -1,10 +1,10 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property, query } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-hold-button";
-import { findingSentence } from "#core/compare/finding-words";
 import { act } from "#kiosk-ui/components/kiosk-action";
 import { keptTogether, type TemperatureUnit } from "#kiosk-ui/format";
 import type { BakeInView } from "#kiosk-ui/kiosk-state";
+import { liveFindingSentence } from "#kiosk-ui/screens/now/bake-sentence";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 
@@ -103,7 +103,7 @@ export class KioskBakeDialog extends LitElement {
             findings.length === 0
               ? html`<p class="soft">${words.bake.noFindings}</p>`
               : html`<ul>
-                ${findings.map((finding) => html`<li>${keptTogether(findingSentence(finding, this.unit))}</li>`)}
+                ${findings.map((finding) => html`<li>${keptTogether(comparison ? liveFindingSentence(finding, comparison.stage, this.unit) : "")}</li>`)}
               </ul>`
           }
         </section>

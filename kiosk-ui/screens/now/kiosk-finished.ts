@@ -23,6 +23,9 @@ import { words } from "#kiosk-ui/words";
 import type { Comparison } from "#shared/comparison";
 import type { GradeWord } from "#shared/grade";
 
+/** So many lines fit beside the numbers; the bake's page in Past bakes has them all. */
+const MOST_FINDINGS = 4;
+
 /**
  * A bake that ended: its verdict with numbers, and *How did it come out?*
  * @slot actions - buttons of the owner
@@ -68,9 +71,9 @@ export class KioskFinished extends LitElement {
         min-height: 0;
       }
       .findings li {
-        padding: 3px 0 3px var(--space-3);
+        padding: 0 0 0 var(--space-3);
         border-left: 5px solid var(--color-line);
-        font-size: var(--text-lead);
+        font-size: var(--text-body);
         line-height: 1.25;
       }
       .findings li.needs {
@@ -78,7 +81,7 @@ export class KioskFinished extends LitElement {
         font-weight: var(--weight-strong);
       }
       .findings li + li {
-        margin-top: var(--space-2);
+        margin-top: 5px;
       }
       .heat {
         display: grid;
@@ -156,10 +159,6 @@ export class KioskFinished extends LitElement {
         dl {
           padding-top: var(--space-1);
         }
-        dd small {
-          display: inline;
-          margin-left: var(--space-1);
-        }
         dd {
           font-size: var(--text-body);
         }
@@ -194,7 +193,7 @@ export class KioskFinished extends LitElement {
     return html`
       <kiosk-bake-head .bake=${bake}></kiosk-bake-head>
       <div class="body">
-        <section class="verdict sheet">${this.#renderVerdict(finished)}</section>
+        <section class="verdict sheet" tabindex="0" aria-label=${words.finished.title}>${this.#renderVerdict(finished)}</section>
         <section class="chart sheet" aria-label=${words.running.chart}>
           <kiosk-trace-chart
             .plan=${detail?.plan?.plan ?? null}
@@ -229,12 +228,16 @@ export class KioskFinished extends LitElement {
     if (!detail) return html`<p class="soft">${words.finished.loading}</p>`;
     const { comparison } = detail;
     if (!comparison) return html`<p>${words.finished.withoutPlan}</p>`;
+    const { findings } = comparison;
+    const shown = findings.length > MOST_FINDINGS ? findings.slice(0, MOST_FINDINGS - 1) : findings;
+    const more = findings.length - shown.length;
     return html`
       <ul class="findings">
-        ${comparison.findings.map(
+        ${shown.map(
           (finding) =>
             html`<li class=${finding.needsPerson ? "needs" : ""}>${keptTogether(findingSentence(finding, this.unit))}</li>`,
         )}
+        ${more > 0 ? html`<li class="soft">${words.finished.allFindings(more)}</li>` : nothing}
       </ul>
       ${this.#renderHeatWork(comparison)} ${this.#renderNumbers(comparison)}
       <p class="reckoned caption soft">${words.finished.energy(numberText(comparison.heatWork.activationEnergyJoulesPerMole / 1000))} ${words.running.windowNote}</p>
@@ -255,7 +258,10 @@ export class KioskFinished extends LitElement {
 
   #renderNumbers(comparison: Comparison) {
     const { unit } = this;
-    const hold = comparison.holds.findLast(({ actual }) => actual !== null);
+    const { holds } = comparison;
+    const hold = holds.findLast(({ actual }) => actual !== null);
+    const isSeveral = holds.length > 1;
+    const overshot = holds.find(({ overshootKelvin }) => overshootKelvin === comparison.overshootKelvin);
     const rows: (readonly [string, string, string])[] = [
       [words.finished.offset, offsetWords(comparison.heatWork.equivalentOffsetKelvin, unit), ""],
       [
@@ -268,12 +274,17 @@ export class KioskFinished extends LitElement {
       [
         words.finished.overshoot,
         differenceWithUnit(comparison.overshootKelvin, unit, 1),
-        comparison.overshootSeconds > 0 ? durationText(comparison.overshootSeconds) : "",
+        [
+          ...(isSeveral && overshot && comparison.overshootKelvin > 0
+            ? [words.finished.hold(overshot.index, isSeveral)]
+            : []),
+          ...(comparison.overshootSeconds > 0 ? [durationText(comparison.overshootSeconds)] : []),
+        ].join(", "),
       ],
     ];
     if (hold?.actual)
       rows.push([
-        words.finished.hold,
+        words.finished.hold(hold.index, isSeveral),
         durationText(hold.actual.lengthSeconds),
         words.finished.of(durationText(hold.planned.lengthSeconds)),
       ]);

@@ -7,21 +7,18 @@ import "#kiosk-ui/components/kiosk-readout";
 import "#kiosk-ui/components/kiosk-sentence";
 import "#kiosk-ui/components/kiosk-stage-bars";
 import "#kiosk-ui/screens/now/kiosk-bake-head";
-import { findingSentence } from "#core/compare/finding-words";
 import { act } from "#kiosk-ui/components/kiosk-action";
 import { Scanner } from "#kiosk-ui/components/scanner";
 import {
-  differenceInUnit,
   durationText,
   keptTogether,
-  numberText,
   percentText,
   type TemperatureUnit,
   temperatureText,
 } from "#kiosk-ui/format";
 import { type BakeInView, type HeardFurnace, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
 import { type BakeProgress, bakeProgress, type Countdown } from "#kiosk-ui/screens/now/bake-progress";
-import { bakeSentence } from "#kiosk-ui/screens/now/bake-sentence";
+import { bakeSentence, liveFindingSentence } from "#kiosk-ui/screens/now/bake-sentence";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import { jobNumberSchema } from "#shared/bake";
@@ -82,6 +79,7 @@ export class KioskRunning extends LitElement {
         flex-direction: column;
         min-height: 0;
         overflow: hidden;
+        container-type: size;
       }
       .numbers > * + * {
         margin-top: var(--space-3);
@@ -165,7 +163,19 @@ export class KioskRunning extends LitElement {
           display: none;
         }
       }
+      /* Something is said above the screen, and takes its room. */
+      @container (max-height: 335px) {
+        kiosk-readout {
+          --readout-size: 84px;
+        }
+        .note {
+          display: none !important;
+        }
+      }
       @media (max-width: 700px) {
+        .numbers {
+          container-type: normal;
+        }
         :host {
           display: flex;
           flex-direction: column;
@@ -200,7 +210,7 @@ export class KioskRunning extends LitElement {
     if (!bake) return nothing;
     const plan = bake.plan?.plan ?? null;
     const progress = plan && bakeProgress(plan, bake.samples, bake.comparison);
-    const isOld = this.ageSeconds === null || this.ageSeconds > STALE_AFTER_SECONDS;
+    const isOld = !this.hearsDaemon || this.ageSeconds === null || this.ageSeconds > STALE_AFTER_SECONDS;
     const sentence = bakeSentence(bake, this.unit, this.ageSeconds, this.hearsDaemon);
     return html`
       <kiosk-bake-head .bake=${bake.bake}>
@@ -248,7 +258,7 @@ export class KioskRunning extends LitElement {
   #renderTemperature(progress: BakeProgress | null, isOld: boolean) {
     return html`
       <kiosk-readout
-        .celsius=${this.furnace?.latest?.sample.celsius ?? progress?.celsius ?? null}
+        .celsius=${progress?.celsius ?? this.furnace?.latest?.sample.celsius ?? null}
         .unit=${this.unit}
         .ageSeconds=${this.ageSeconds}
       ></kiosk-readout>
@@ -256,14 +266,16 @@ export class KioskRunning extends LitElement {
     `;
   }
 
-  #renderDifference({ plannedCelsius, differenceKelvin }: BakeProgress) {
-    if (plannedCelsius === null || differenceKelvin === null)
+  #renderDifference({ celsius, plannedCelsius, differenceKelvin }: BakeProgress) {
+    if (celsius === null || plannedCelsius === null || differenceKelvin === null)
       return html`<p class="plan soft">${words.running.planFree}</p>`;
     const isColoured = Math.abs(differenceKelvin) >= COLOURED_KELVIN;
+    const inUnit = (shown: number) => Number(temperatureText(shown, this.unit));
+    const shownDifference = inUnit(celsius) - inUnit(plannedCelsius);
     const side = isColoured ? (differenceKelvin < 0 ? "below" : "above") : "";
     return html`<p class="plan">
       <span class="soft">${words.running.plan(temperatureText(plannedCelsius, this.unit))} ·</span>
-      <span class=${side}>${differenceWords(differenceKelvin, this.unit)}</span>
+      <span class=${side}>${differenceWords(shownDifference)}</span>
     </p>`;
   }
 
@@ -282,7 +294,7 @@ export class KioskRunning extends LitElement {
         <p class="label">${words.running.heatWork}</p>
         <p class="figure">
           ${percentText(comparison?.heatWork.ratio ?? 0)}<small> ${words.running.heatWorkNow}</small>
-          <small class="note">${words.running.windowNoteBrief}</small>
+          ${isOld ? nothing : html`<small class="note">${words.running.windowNoteBrief}</small>`}
         </p>
         <kiosk-heat-work-bar .ratio=${comparison?.heatWork.ratio ?? null}></kiosk-heat-work-bar>
       </div>
@@ -302,9 +314,10 @@ export class KioskRunning extends LitElement {
     const findings = (comparison?.findings ?? []).filter(({ code }) => code !== "as-planned");
     const said = findings.find(({ needsPerson }) => needsPerson);
     const others = findings.filter((finding) => finding !== said).slice(0, 2);
-    if (others.length === 0) return nothing;
+    const stage = comparison?.stage;
+    if (others.length === 0 || !stage) return nothing;
     return html`<ul class="findings rule" aria-label=${words.running.findings}>
-      ${others.map((finding) => html`<li>${keptTogether(findingSentence(finding, this.unit))}</li>`)}
+      ${others.map((finding) => html`<li>${keptTogether(liveFindingSentence(finding, stage, this.unit))}</li>`)}
     </ul>`;
   }
 
@@ -353,11 +366,10 @@ const COUNTDOWN_WORDS: Readonly<Record<Countdown["kind"], string>> = {
   "to-hold-end": words.running.toHoldEnd,
 };
 
-/** A difference in words: "12 below", "3 above", "on plan". */
-export function differenceWords(kelvin: number, unit: TemperatureUnit): string {
-  const shown = numberText(Math.abs(differenceInUnit(kelvin, unit)));
-  if (shown === "0") return words.running.onPlan;
-  return kelvin < 0 ? words.running.below(shown) : words.running.above(shown);
+/** A difference in words, by the whole degrees that are shown: "12 below", "3 above", "on plan". */
+function differenceWords(degrees: number): string {
+  if (degrees === 0) return words.running.onPlan;
+  return degrees < 0 ? words.running.below(String(-degrees)) : words.running.above(String(degrees));
 }
 
 declare global {

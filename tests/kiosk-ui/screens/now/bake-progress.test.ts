@@ -60,6 +60,12 @@ describe("where a bake stands", () => {
     expect(progressAt(900, 1).countdowns.map(({ kind }) => kind)).toEqual(["since-top"]);
   });
 
+  it("counts down one time alone while the last hold ends the plan", () => {
+    const progress = progressAt(720, 1);
+    expect(progress.stage.kind).toBe("hold");
+    expect(progress.countdowns.map(({ kind }) => kind)).toEqual(["hold-left"]);
+  });
+
   it("is drying before anything was measured", () => {
     expect(bakeProgress(plan(0), [], null)).toMatchObject({ celsius: null, stage: { kind: "drying" } });
   });
