@@ -144,16 +144,16 @@ function drawSplitWords(
     words.map(({ text, foot }) => {
       const width = textWidth(frame, text);
       const left = isLeft ? box.left + margin : box.left + box.width - margin - width;
-      const place = { left: left - margin, top: foot - height, width: width + 2 * margin, height };
+      const place = { left: left - ratio, top: foot - height, width: width + 2 * ratio, height };
       return { text, left, foot, isClear: isClear(place, lines) };
     });
   const clearCount = (side: ReturnType<typeof onSide>) => side.filter(({ isClear }) => isClear).length;
   const [left, right] = [onSide(true), onSide(false)];
   const side = clearCount(right) > clearCount(left) ? right : left;
   const patched = { ...frame, palette: { ...frame.palette, sheet: frame.palette.ground } };
-  const hasClear = clearCount(side) > 0;
-  for (const { text, left, foot, isClear } of side)
-    if (isClear || !hasClear) write(patched, text, left, foot, { isOnSheet: !isClear });
+  const clear = side.filter(({ isClear }) => isClear);
+  for (const { text, left, foot, isClear } of clear.length > 0 ? clear : side.slice(-1))
+    write(patched, text, left, foot, { isOnSheet: !isClear });
 }
 
 /** The curves as they lie on the canvas. */

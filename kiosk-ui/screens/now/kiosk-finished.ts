@@ -146,15 +146,12 @@ export class KioskFinished extends LitElement {
           display: grid;
           grid-template-columns: minmax(0, 1fr) minmax(0, 1fr);
           grid-template-rows: auto auto;
-          align-content: center;
-          gap: var(--space-2) var(--space-5);
-          padding-block: var(--space-2);
+          align-content: safe center;
+          gap: var(--space-1) var(--space-5);
+          padding-block: var(--space-1);
         }
         .findings {
           grid-row: 1 / 3;
-        }
-        .findings li {
-          font-size: var(--text-body);
         }
         dl {
           padding-top: var(--space-1);

@@ -73,6 +73,14 @@ export class KioskBakePair extends LitElement {
       tbody th {
         white-space: normal;
       }
+      @media (max-width: 1100px) and (min-width: 901px) {
+        .grid {
+          grid-template-columns: minmax(0, 1fr) minmax(0, 1fr);
+        }
+        tbody td:last-child {
+          white-space: nowrap;
+        }
+      }
       @media (max-width: 900px) {
         .grid {
           grid-template-columns: minmax(0, 1fr);
