@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { BakeInView } from "#kiosk-ui/kiosk-state";
-import { bakeSentence } from "#kiosk-ui/screens/now/bake-sentence";
+import { bakeSentence, liveFindingSentence } from "#kiosk-ui/screens/now/bake-sentence";
 import { openBake } from "#tests/helpers/kiosk-messages";
 import { madeUpComparison, madeUpTrace } from "#tests/helpers/made-up-bakes";
 
@@ -59,6 +59,16 @@ describe("the sentence under a running bake", () => {
       detail: expect.stringContaining("Climbing to 760"),
       needsPerson: true,
     });
+  });
+
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { stage: { kind: "climb" as const, index: 1 }, says: "runs" },
+    { stage: { kind: "climb" as const, index: 2 }, says: "ran" },
+    { stage: { kind: "hold" as const,  index: 1 }, says: "ran" },
+  ])("of the first climb says $says during $stage.kind $stage.index", ({ stage, says }) => {
+    const slow = { code: "climb-slow", index: 1, planned: 35, actual: 29, heatWorkEffectFraction: 0, needsPerson: false } as const;
+    expect(liveFindingSentence(slow, stage, "celsius")).toBe(`Climb 1 ${says} at 29 K/min instead of 35.`);
   });
 
   it("warns of hot surfaces while it cools", () => {

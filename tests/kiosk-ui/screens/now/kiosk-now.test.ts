@@ -142,6 +142,31 @@ describe("Now", () => {
     expect(actions).toEqual([{ kind: "grade", bakeId: 7, grade: "milky" }]);
   });
 
+  it("shows the first findings of a verdict, and how many more there are", async () => {
+    const found = detail();
+    const finding = {
+      code: "overshoot",
+      planned: 760,
+      actual: 4,
+      heatWorkEffectFraction: 0,
+      needsPerson: false,
+    } as const;
+    const findings = [1, 2, 3, 4, 5, 6].map((index) => ({ ...finding, index }));
+    const plan = madeUpPlans()[0];
+    if (!plan) throw new Error("no plan");
+    const samples = madeUpTrace(plan.plan, { seed: 7, slowness: 0, overshootKelvin: 0 });
+    const comparison = { ...madeUpComparison(plan.plan, samples, true), findings };
+    const state = stateAfter(
+      idle,
+      { kind: "finished", bake: bake({ state: "finished" }), atSeconds: 2 },
+      { kind: "detail", detail: { ...found, comparison }, samples: null, atSeconds: 3 },
+    );
+    const { text } = await shown(state);
+    expect(text()).toContain("Hold 3 overshot");
+    expect(text()).not.toContain("Hold 4 overshot");
+    expect(text()).toContain("3 more findings: see Past bakes.");
+  });
+
   it("goes to the only furnace with a bake by itself, unless all were chosen by hand", () => {
     const state = stateAfter(idle, { kind: "bake", bake: openBake(), atSeconds: 2 });
     expect(shownFurnace(state, null)).toBe("furnace-1");
