@@ -1,6 +1,7 @@
 import { css, html, LitElement } from "lit";
 import { customElement, property, query } from "lit/decorators.js";
 import { act } from "#kiosk-ui/components/kiosk-action";
+import { dialogStyles } from "#kiosk-ui/tokens/layout";
 import type { PageSettings, Theme, UnitChoice } from "#kiosk-ui/tokens/theme";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { type Place, words } from "#kiosk-ui/words";
@@ -22,25 +23,10 @@ export class KioskPlaces extends LitElement {
   static override styles = [
     baseStyles,
     touchStyles,
+    dialogStyles,
     css`
-      dialog {
-        width: min(1000px, calc(100vw - 2 * var(--space-3)));
-        max-height: calc(100vh - 2 * var(--space-3));
-        padding: var(--space-4);
-        overflow: auto;
-        border: 2px solid var(--color-ink-soft);
-        border-radius: var(--radius-sheet);
-        background: var(--color-ground);
-        color: var(--color-ink);
-      }
-      dialog::backdrop {
-        background: rgb(0 0 0 / 45%);
-      }
-      .head {
-        display: flex;
-        align-items: center;
-        justify-content: space-between;
-        margin-bottom: var(--space-3);
+      :host {
+        --dialog-width: 1000px;
       }
       .places {
         display: grid;
@@ -91,10 +77,10 @@ export class KioskPlaces extends LitElement {
 
   protected override render() {
     return html`<dialog aria-label=${words.places.title}>
-      <div class="head">
+      <header>
         <h1>${words.places.title}</h1>
         <button @click=${this.#close}>${words.places.close}</button>
-      </div>
+      </header>
       <div class="places">
         ${PLACES.map(
           (place) => html`<button

@@ -5,6 +5,7 @@ import { act } from "#kiosk-ui/components/kiosk-action";
 import { keptTogether, type TemperatureUnit } from "#kiosk-ui/format";
 import type { BakeInView } from "#kiosk-ui/kiosk-state";
 import { liveFindingSentence } from "#kiosk-ui/screens/now/bake-sentence";
+import { dialogStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 
@@ -25,26 +26,10 @@ export class KioskBakeDialog extends LitElement {
   static override styles = [
     baseStyles,
     touchStyles,
+    dialogStyles,
     css`
-      dialog {
-        width: min(900px, calc(100vw - 2 * var(--space-3)));
-        max-height: calc(100vh - 2 * var(--space-3));
-        padding: var(--space-4);
-        overflow: auto;
-        border: 2px solid var(--color-ink-soft);
-        border-radius: var(--radius-sheet);
-        background: var(--color-ground);
-        color: var(--color-ink);
-      }
-      dialog::backdrop {
-        background: rgb(0 0 0 / 45%);
-      }
-      header {
-        display: flex;
-        align-items: center;
-        justify-content: space-between;
-        gap: var(--space-3);
-        margin-bottom: var(--space-3);
+      :host {
+        --dialog-width: 900px;
       }
       .columns {
         display: grid;

@@ -7,6 +7,7 @@ import "#kiosk-ui/components/kiosk-scroll";
 import "#kiosk-ui/components/kiosk-sentence";
 import { Scanner } from "#kiosk-ui/components/scanner";
 import type { TemperatureUnit } from "#kiosk-ui/format";
+import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import { jobNumberSchema } from "#shared/bake";
@@ -42,14 +43,8 @@ export class KioskBegin extends LitElement {
   static override styles = [
     baseStyles,
     touchStyles,
+    screenStyles,
     css`
-      :host {
-        display: grid;
-        grid-template-rows: auto minmax(0, 1fr) auto;
-        gap: var(--space-3);
-        height: 100%;
-        min-height: 0;
-      }
       .body {
         display: grid;
         grid-template-columns: minmax(0, 1fr) minmax(calc(60 * var(--mm) + 3 * var(--space-2)), 430px);
@@ -91,11 +86,6 @@ export class KioskBegin extends LitElement {
         }
       }
       @media (max-width: 700px) {
-        :host {
-          display: flex;
-          flex-direction: column;
-          height: auto;
-        }
         .body {
           grid-template-columns: minmax(0, 1fr);
         }

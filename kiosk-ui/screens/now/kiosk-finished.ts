@@ -18,6 +18,7 @@ import {
   temperatureWithUnit,
 } from "#kiosk-ui/format";
 import type { FinishedBake } from "#kiosk-ui/kiosk-state";
+import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import type { Comparison } from "#shared/comparison";
@@ -40,13 +41,10 @@ export class KioskFinished extends LitElement {
   static override styles = [
     baseStyles,
     touchStyles,
+    screenStyles,
     css`
       :host {
-        display: grid;
         grid-template-rows: auto minmax(0, 1fr) auto auto;
-        gap: var(--space-3);
-        height: 100%;
-        min-height: 0;
       }
       .body {
         display: grid;
@@ -166,11 +164,6 @@ export class KioskFinished extends LitElement {
         }
         dl {
           grid-template-columns: 1fr 1fr;
-        }
-        :host {
-          display: flex;
-          flex-direction: column;
-          height: auto;
         }
         .body {
           display: flex;

@@ -19,6 +19,7 @@ import {
 import { type BakeInView, type HeardFurnace, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
 import { type BakeProgress, bakeProgress, type Countdown } from "#kiosk-ui/screens/now/bake-progress";
 import { bakeSentence, liveFindingSentence } from "#kiosk-ui/screens/now/bake-sentence";
+import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import { jobNumberSchema } from "#shared/bake";
@@ -50,14 +51,8 @@ export class KioskRunning extends LitElement {
   static override styles = [
     baseStyles,
     touchStyles,
+    screenStyles,
     css`
-      :host {
-        display: grid;
-        grid-template-rows: auto minmax(0, 1fr) auto;
-        gap: var(--space-3);
-        height: 100%;
-        min-height: 0;
-      }
       .body {
         display: grid;
         grid-template-columns: minmax(0, 1fr) 330px;
@@ -175,11 +170,6 @@ export class KioskRunning extends LitElement {
       @media (max-width: 700px) {
         .numbers {
           container-type: normal;
-        }
-        :host {
-          display: flex;
-          flex-direction: column;
-          height: auto;
         }
         .body {
           display: flex;

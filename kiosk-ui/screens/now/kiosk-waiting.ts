@@ -9,6 +9,7 @@ import "#kiosk-ui/screens/now/kiosk-bake-head";
 import { planFacts } from "#kiosk-ui/components/plan-facts";
 import { ageText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
 import { type BakeInView, type HeardFurnace, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
+import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 
@@ -31,14 +32,8 @@ export class KioskWaiting extends LitElement {
   static override styles = [
     baseStyles,
     touchStyles,
+    screenStyles,
     css`
-      :host {
-        display: grid;
-        grid-template-rows: auto minmax(0, 1fr) auto;
-        gap: var(--space-3);
-        height: 100%;
-        min-height: 0;
-      }
       .body {
         display: grid;
         grid-template-columns: minmax(0, 1fr) minmax(300px, 36%);
@@ -83,11 +78,6 @@ export class KioskWaiting extends LitElement {
         counter-increment: step;
       }
       @media (max-width: 700px) {
-        :host {
-          display: flex;
-          flex-direction: column;
-          height: auto;
-        }
         .body {
           display: flex;
           flex-direction: column-reverse;

@@ -1,7 +1,8 @@
 import { css, html, LitElement } from "lit";
 import { customElement, property, query } from "lit/decorators.js";
-import { dialogStyles, openerStyles } from "#kiosk-ui/screens/past-bakes/past-bakes-styles";
+import { openerStyles } from "#kiosk-ui/screens/past-bakes/past-bakes-styles";
 import { pastBakesWords as words } from "#kiosk-ui/screens/past-bakes/past-bakes-words";
+import { dialogStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 
 /** One of the things to choose from. */

@@ -1,8 +1,9 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-keypad";
-import { dialogStyles, openerStyles } from "#kiosk-ui/screens/past-bakes/past-bakes-styles";
+import { openerStyles } from "#kiosk-ui/screens/past-bakes/past-bakes-styles";
 import { pastBakesWords as words } from "#kiosk-ui/screens/past-bakes/past-bakes-words";
+import { dialogStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { jobNumberSchema } from "#shared/bake";
 
@@ -32,8 +33,8 @@ export class KioskJobField extends LitElement {
     dialogStyles,
     openerStyles,
     css`
-      dialog {
-        width: min(560px, calc(100vw - 2 * var(--space-3)));
+      :host {
+        --dialog-width: 560px;
       }
       form {
         display: grid;

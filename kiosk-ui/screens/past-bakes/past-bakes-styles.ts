@@ -82,30 +82,6 @@ export const pastBakesStyles = css`
   }
 `;
 
-/** A dialog on the ground colour, as everywhere. */
-export const dialogStyles = css`
-  dialog {
-    width: min(760px, calc(100vw - 2 * var(--space-3)));
-    max-height: calc(100vh - 2 * var(--space-3));
-    padding: var(--space-4);
-    overflow: auto;
-    border: 2px solid var(--color-ink-soft);
-    border-radius: var(--radius-sheet);
-    background: var(--color-ground);
-    color: var(--color-ink);
-  }
-  dialog::backdrop {
-    background: rgb(0 0 0 / 45%);
-  }
-  dialog header {
-    display: flex;
-    align-items: center;
-    justify-content: space-between;
-    gap: var(--space-3);
-    margin-bottom: var(--space-3);
-  }
-`;
-
 /** A button that says a name over what is chosen, and opens a dialog. */
 export const openerStyles = css`
   :host {

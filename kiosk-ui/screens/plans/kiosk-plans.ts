@@ -8,6 +8,7 @@ import { act } from "#kiosk-ui/components/kiosk-action";
 import { planTable } from "#kiosk-ui/components/plan-facts";
 import type { TemperatureUnit } from "#kiosk-ui/format";
 import { initialKioskState, type KioskState, openBakeOf } from "#kiosk-ui/kiosk-state";
+import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import type { PlanRevision } from "#shared/plan";
@@ -28,14 +29,8 @@ export class KioskPlans extends LitElement {
   static override styles = [
     baseStyles,
     touchStyles,
+    screenStyles,
     css`
-      :host {
-        display: grid;
-        grid-template-rows: auto minmax(0, 1fr) auto;
-        gap: var(--space-3);
-        height: 100%;
-        min-height: 0;
-      }
       .title {
         display: flex;
         flex-wrap: wrap;
@@ -100,7 +95,6 @@ export class KioskPlans extends LitElement {
         }
       }
       @media (max-width: 700px) {
-        :host,
         .body {
           display: flex;
           flex-direction: column;

@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
 import { live } from "lit/directives/live.js";
 import type { FurnaceRequest, ListedPort } from "#kiosk-ui/kiosk-client";
+import { dialogStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import type { Furnace } from "#shared/furnace";
@@ -35,19 +36,10 @@ export class KioskLineForm extends LitElement {
   static override styles = [
     baseStyles,
     touchStyles,
+    dialogStyles,
     css`
-      dialog {
-        width: min(1000px, calc(100vw - 2 * var(--space-3)));
-        max-height: calc(100vh - 2 * var(--space-3));
-        padding: var(--space-4);
-        overflow: auto;
-        border: 2px solid var(--color-ink-soft);
-        border-radius: var(--radius-sheet);
-        background: var(--color-ground);
-        color: var(--color-ink);
-      }
-      dialog::backdrop {
-        background: rgb(0 0 0 / 45%);
+      :host {
+        --dialog-width: 1000px;
       }
       h1 {
         margin-bottom: var(--space-3);

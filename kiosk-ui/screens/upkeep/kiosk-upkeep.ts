@@ -7,6 +7,7 @@ import { countText, timeOfDayText } from "#kiosk-ui/format";
 import type { ListedPort } from "#kiosk-ui/kiosk-client";
 import { type HeardFurnace, initialKioskState, type KioskState } from "#kiosk-ui/kiosk-state";
 import type { KioskLineForm } from "#kiosk-ui/screens/upkeep/kiosk-line-form";
+import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import type { Furnace, LinkStatus } from "#shared/furnace";
@@ -29,14 +30,8 @@ export class KioskUpkeep extends LitElement {
   static override styles = [
     baseStyles,
     touchStyles,
+    screenStyles,
     css`
-      :host {
-        display: grid;
-        grid-template-rows: auto minmax(0, 1fr) auto;
-        gap: var(--space-3);
-        height: 100%;
-        min-height: 0;
-      }
       kiosk-line-form {
         display: contents;
       }
@@ -81,11 +76,6 @@ export class KioskUpkeep extends LitElement {
         padding: var(--space-5);
       }
       @media (max-width: 700px) {
-        :host {
-          display: flex;
-          flex-direction: column;
-          height: auto;
-        }
         li {
           grid-template-columns: minmax(0, 1fr);
         }
