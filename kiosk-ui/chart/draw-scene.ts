@@ -139,7 +139,7 @@ function drawSplitWords(
   const height = frame.fontPixels * ratio;
   const words = splits
     .map((celsius) => ({ text: temperatureText(celsius, unit), foot: frame.y(celsius) - 3 * ratio }))
-    .filter(({ foot }) => foot - height >= box.top + height * 1.5);
+    .filter(({ foot }) => foot - height >= box.top + height * 1.8);
   const onSide = (isLeft: boolean) =>
     words.map(({ text, foot }) => {
       const width = textWidth(frame, text);

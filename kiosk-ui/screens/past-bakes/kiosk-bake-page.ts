@@ -6,7 +6,7 @@ import "#kiosk-ui/chart/kiosk-trace-chart";
 import "#kiosk-ui/components/kiosk-grade-picker";
 import "#kiosk-ui/components/kiosk-heat-work-bar";
 import "#kiosk-ui/components/kiosk-scroll";
-import { dayText, numberText, type TemperatureUnit, timeOfDayText } from "#kiosk-ui/format";
+import { dayText, keptTogether, numberText, type TemperatureUnit, timeOfDayText } from "#kiosk-ui/format";
 import type { OpenedBake } from "#kiosk-ui/screens/past-bakes/bake-library";
 import {
   jobText,
@@ -123,6 +123,16 @@ export class KioskBakePage extends LitElement {
         .verdict h2 {
           display: none;
         }
+        .grid {
+          grid-template-columns: minmax(0, 1.5fr) minmax(280px, 1fr);
+        }
+        .findings {
+          gap: var(--space-1);
+        }
+        .findings li {
+          font-size: var(--text-label);
+          line-height: 1.25;
+        }
       }
       @media (max-width: 700px) {
         :host {
@@ -215,7 +225,7 @@ export class KioskBakePage extends LitElement {
       <ul class="findings">
         ${findings.map(
           (finding) =>
-            html`<li class=${finding.needsPerson ? "needs" : ""}>${findingSentence(finding, this.unit)}</li>`,
+            html`<li class=${finding.needsPerson ? "needs" : ""}>${keptTogether(findingSentence(finding, this.unit))}</li>`,
         )}
       </ul>
     `;
