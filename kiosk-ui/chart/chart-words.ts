@@ -26,6 +26,7 @@ export const chartWords = {
   vacuumPlanned: "vacuum planned",
   /** Where a vacuum is planned and the pump has not begun. */
   vacuumToCome: (hectopascals: number) => `vacuum planned; now air, ${pressureText(hectopascals)}`,
+  nowAir: (hectopascals: number) => `now air, ${pressureText(hectopascals)}`,
   noVacuum: "no vacuum seen",
   inAir: "in air",
   wholeBake: "Whole bake",

@@ -98,8 +98,8 @@ export function vacuumWord({ planned, actual, hectopascals, isMeasured, isStarte
   if (!planned && !actual)
     return hectopascals === null ? chartWords.inAir : chartWords.pressure(hectopascals);
   if (!isMeasured) return chartWords.vacuumNotMeasured;
-  if (hectopascals !== null && planned && !actual && isAir(hectopascals))
-    return chartWords.vacuumToCome(hectopascals);
+  if (hectopascals !== null && isAir(hectopascals))
+    return actual ? chartWords.nowAir(hectopascals) : chartWords.vacuumToCome(hectopascals);
   if (hectopascals !== null) return chartWords.pressure(hectopascals);
   return planned && !actual ? chartWords.noVacuum : chartWords.vacuumPlanned;
 }
