@@ -105,6 +105,8 @@ const LIMITS = {
   knownFallKelvin: 50,
   /** A finding that moved the heat work by less than this is worth knowing, but calls nobody. */
   attentionFraction: 0.05,
+  /** The whole heat work calls somebody only outside of this: the window that the kiosk shows. */
+  heatWorkFraction: 0.1,
 } as const;
 
 /**
@@ -144,7 +146,12 @@ function wholeFindings({ beside, grounds }: Case, found: readonly Finding[]): Fi
   const ratio = beside.heatWork.ratio ?? 1;
   if (Math.abs(ratio - 1) >= LIMITS.attentionFraction)
     return [
-      finding(ratio < 1 ? "heat-work-low" : "heat-work-high", { planned: 1, actual: ratio }, ratio - 1),
+      finding(
+        ratio < 1 ? "heat-work-low" : "heat-work-high",
+        { planned: 1, actual: ratio },
+        ratio - 1,
+        Math.abs(ratio - 1) >= LIMITS.heatWorkFraction,
+      ),
     ];
   const isOfTheBake = found.some(({ code }) => !ABOUT_THE_RECORD.includes(code));
   return isOfTheBake ? [] : [finding("as-planned", {}, 0)];

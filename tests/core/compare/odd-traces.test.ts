@@ -184,7 +184,7 @@ describe("the heat work itself", () => {
       .map((s) => (s.atSeconds > 504 ? { ...s, atSeconds: s.atSeconds - 4 } : s));
     const { heatWork, findings } = judged(plan, slack);
     expect(heatWork.ratio).toBeLessThan(0.95);
-    expect(findings).toMatchObject([{ code: "heat-work-low", needsPerson: true }]);
+    expect(findings).toMatchObject([{ code: "heat-work-low", needsPerson: false }]);
   });
 
   it("is not bent by a rest after a led cooling, whichever side of its end that stands on", () => {
