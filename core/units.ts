@@ -32,11 +32,11 @@ export function fahrenheitFromCelsius(celsius: number): number {
 }
 
 /**
- * A temperature difference given in degrees Fahrenheit, K: a difference has no offset.
- * @example kelvinFromFahrenheitDifference(90) // 50
+ * A temperature difference, or a rate's: K to Fahrenheit degrees, which have no offset.
+ * @example fahrenheitDifferenceFromKelvin(50) // 90
  */
-export function kelvinFromFahrenheitDifference(fahrenheitDegrees: number): number {
-  return (fahrenheitDegrees * 5) / 9;
+export function fahrenheitDifferenceFromKelvin(kelvin: number): number {
+  return (kelvin * 9) / 5;
 }
 
 /**

@@ -1,4 +1,4 @@
-import { fahrenheitFromCelsius } from "#core/units";
+import { fahrenheitDifferenceFromKelvin, fahrenheitFromCelsius } from "#core/units";
 import type { KioskSettings } from "#shared/status";
 
 /** The scale on which a page shows temperatures. */
@@ -51,7 +51,7 @@ export function temperatureWithUnit(celsius: number, unit: TemperatureUnit, deci
 
 /** A difference of temperatures in the page's unit: kelvins, or Fahrenheit degrees. */
 export function differenceInUnit(kelvin: number, unit: TemperatureUnit): number {
-  return unit === "fahrenheit" ? (kelvin * 9) / 5 : kelvin;
+  return unit === "fahrenheit" ? fahrenheitDifferenceFromKelvin(kelvin) : kelvin;
 }
 
 /**

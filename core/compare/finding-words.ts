@@ -1,4 +1,5 @@
 import type { Finding } from "#core/compare/findings";
+import { fahrenheitDifferenceFromKelvin, fahrenheitFromCelsius } from "#core/units";
 
 /** The unit in which temperatures are read out. */
 export type TemperatureUnit = "celsius" | "fahrenheit";
@@ -85,15 +86,21 @@ function effectWords(fraction: number): string {
 }
 
 function degrees(celsius: number, unit: TemperatureUnit): string {
-  return unit === "celsius" ? `${Math.round(celsius)} °C` : `${Math.round(celsius * 1.8 + 32)} °F`;
+  return unit === "celsius"
+    ? `${Math.round(celsius)} °C`
+    : `${Math.round(fahrenheitFromCelsius(celsius))} °F`;
 }
 
 function difference(kelvin: number, unit: TemperatureUnit): string {
-  return unit === "celsius" ? `${rounded(kelvin)} K` : `${rounded(kelvin * 1.8)} °F`;
+  return unit === "celsius"
+    ? `${rounded(kelvin)} K`
+    : `${rounded(fahrenheitDifferenceFromKelvin(kelvin))} °F`;
 }
 
 function rate(kelvinPerMinute: number, unit: TemperatureUnit, withUnit = true): string {
-  const value = rounded(unit === "celsius" ? kelvinPerMinute : kelvinPerMinute * 1.8);
+  const value = rounded(
+    unit === "celsius" ? kelvinPerMinute : fahrenheitDifferenceFromKelvin(kelvinPerMinute),
+  );
   if (!withUnit) return value;
   return `${value} ${unit === "celsius" ? "K" : "°F"}/min`;
 }

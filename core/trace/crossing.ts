@@ -1,4 +1,4 @@
-import { leastSquaresLine, momentOnLine, type TracePoint } from "#core/trace/slope";
+import { leastSquaresLine, momentOnLine, pointsAround, type TracePoint } from "#core/trace/slope";
 
 /** Where a trace passes a temperature: between `index - 1` and `index`, straight in between. */
 export interface Crossing {
@@ -74,13 +74,9 @@ export function momentAround(
   celsius: number,
   reachSeconds: number,
 ): number {
-  let first = crossing.index;
-  let last = crossing.index;
-  while (first > 0 && crossing.atSeconds - (points[first - 1]?.atSeconds ?? 0) <= reachSeconds) first--;
-  while (last < points.length - 1 && (points[last + 1]?.atSeconds ?? 0) - crossing.atSeconds <= reachSeconds)
-    last++;
-  if (last - first < 4) return crossing.atSeconds;
-  const line = leastSquaresLine(points.slice(first, last + 1));
+  const around = pointsAround(points, crossing.index, crossing.atSeconds, reachSeconds);
+  if (around.length < 5) return crossing.atSeconds;
+  const line = leastSquaresLine(around);
   const moment = line && momentOnLine(line, celsius);
   return moment !== null && Math.abs(moment - crossing.atSeconds) <= reachSeconds
     ? moment

@@ -1,4 +1,4 @@
-import { type Line, leastSquaresLine, type TracePoint } from "#core/trace/slope";
+import { type Line, leastSquaresLine, pointsAround, type TracePoint } from "#core/trace/slope";
 import { type Trace, usualStepSeconds } from "#core/trace/trace";
 
 /** A stretch of a trace in which it climbs, holds or cools, found without any plan. */
@@ -45,21 +45,10 @@ interface Run {
 }
 
 function kindAt(trace: Trace, index: number, reachSeconds: number): Segment["kind"] {
-  const around = pointsAround(trace, index, reachSeconds);
+  const around = pointsAround(trace, index, trace[index]?.atSeconds ?? 0, reachSeconds);
   const slope = (leastSquaresLine(around)?.kelvinPerSecond ?? 0) * 60;
   if (slope > HOLD_KELVIN_PER_MINUTE) return "climb";
   return slope < -HOLD_KELVIN_PER_MINUTE ? "cool" : "hold";
-}
-
-function pointsAround(trace: Trace, index: number, reachSeconds: number): TracePoint[] {
-  const middle = trace[index];
-  if (!middle) return [];
-  let first = index;
-  let last = index;
-  while (first > 0 && middle.atSeconds - (trace[first - 1]?.atSeconds ?? 0) <= reachSeconds) first--;
-  while (last < trace.length - 1 && (trace[last + 1]?.atSeconds ?? 0) - middle.atSeconds <= reachSeconds)
-    last++;
-  return trace.slice(first, last + 1);
 }
 
 function runsOf(kinds: readonly Segment["kind"][]): Run[] {

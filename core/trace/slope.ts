@@ -44,3 +44,24 @@ export function momentOnLine(line: Line, celsius: number): number | null {
   if (line.kelvinPerSecond === 0) return null;
   return line.atSeconds + (celsius - line.celsius) / line.kelvinPerSecond;
 }
+
+/**
+ * The points within a time of a moment, to either side.
+ * @param index        a point near the moment, where the search begins
+ * @param atSeconds    the moment
+ * @param reachSeconds how far to look to either side
+ * @returns in rising time; the point at `index` is always among them
+ * @example pointsAround([{ atSeconds: 0, celsius: 500 }, { atSeconds: 9, celsius: 501 }, { atSeconds: 10, celsius: 502 }], 2, 10, 8).length // 2
+ */
+export function pointsAround(
+  points: readonly TracePoint[],
+  index: number,
+  atSeconds: number,
+  reachSeconds: number,
+): readonly TracePoint[] {
+  let first = index;
+  let last = index;
+  while (first > 0 && atSeconds - (points[first - 1]?.atSeconds ?? 0) <= reachSeconds) first--;
+  while (last < points.length - 1 && (points[last + 1]?.atSeconds ?? 0) - atSeconds <= reachSeconds) last++;
+  return points.slice(first, last + 1);
+}

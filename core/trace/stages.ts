@@ -1,7 +1,7 @@
 import type { Leg } from "#core/plan/plan";
 import { median } from "#core/statistics/median";
 import { firstRiseThrough, lastFallThrough, lastRiseThrough } from "#core/trace/crossing";
-import { type Line, leastSquaresLine, momentOnLine, type TracePoint } from "#core/trace/slope";
+import { type Line, leastSquaresLine, momentOnLine, pointsAround, type TracePoint } from "#core/trace/slope";
 
 /** A climb found in a trace; `endSeconds` is null while it lasts. */
 export interface FoundClimb {
@@ -422,19 +422,9 @@ function levelBeforeFall(
 function slopeAround(points: readonly TracePoint[], index: number): number {
   const middle = points[index];
   if (!middle) return 0;
-  let first = index;
-  let last = index;
-  while (first > 0 && middle.atSeconds - (points[first - 1]?.atSeconds ?? 0) <= SLOPE_REACH_SECONDS) first--;
-  while (
-    last < points.length - 1 &&
-    (points[last + 1]?.atSeconds ?? 0) - middle.atSeconds <= SLOPE_REACH_SECONDS
-  )
-    last++;
-  if (last - first < 2) {
-    first = Math.max(0, index - 1);
-    last = Math.min(points.length - 1, index + 1);
-  }
-  return leastSquaresLine(points.slice(first, last + 1))?.kelvinPerSecond ?? 0;
+  const around = pointsAround(points, index, middle.atSeconds, SLOPE_REACH_SECONDS);
+  const enough = around.length > 2 ? around : points.slice(Math.max(0, index - 1), index + 2);
+  return leastSquaresLine(enough)?.kelvinPerSecond ?? 0;
 }
 
 function celsiusWithin(

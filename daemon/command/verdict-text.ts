@@ -1,7 +1,7 @@
 import type { ClimbComparison, Comparison, HoldComparison } from "#core/compare/comparison";
 import { findingSentence, type TemperatureUnit } from "#core/compare/finding-words";
 import type { Trace } from "#core/trace/trace";
-import { fahrenheitFromCelsius } from "#core/units";
+import { fahrenheitDifferenceFromKelvin, fahrenheitFromCelsius } from "#core/units";
 import { columns } from "#daemon/command/output";
 import type { Plan } from "#shared/plan";
 
@@ -95,7 +95,9 @@ function temperature(celsius: number | null | undefined, unit: TemperatureUnit):
 }
 
 function difference(kelvin: number, unit: TemperatureUnit): string {
-  return unit === "celsius" ? `${kelvin.toFixed(1)} K` : `${(kelvin * 1.8).toFixed(1)} °F`;
+  return unit === "celsius"
+    ? `${kelvin.toFixed(1)} K`
+    : `${fahrenheitDifferenceFromKelvin(kelvin).toFixed(1)} °F`;
 }
 
 function signedDifference(kelvin: number, unit: TemperatureUnit): string {

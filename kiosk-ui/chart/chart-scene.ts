@@ -5,7 +5,7 @@ import {
   type Kinetics,
 } from "#core/heat/heat-work";
 import { legs, type Plan, topCelsius } from "#core/plan/plan";
-import { planLengthSeconds, setpointCurve } from "#core/plan/setpoint";
+import { setpointCurve } from "#core/plan/setpoint";
 import { decimate, type TimeWindow } from "#core/trace/decimate";
 import { type Gap, gaps, type Sample, type Trace } from "#core/trace/trace";
 import { type DifferencePiece, differenceArea } from "#kiosk-ui/chart/difference-area";
@@ -253,9 +253,4 @@ function topCloseUp(plan: Plan, subject: ChartSubject, zeroSeconds: number): Cha
       toCelsius: leg.toCelsius + Math.max(9, overshootKelvin + 4),
     },
   };
-}
-
-/** The planned length on the trace's time; null without a plan. */
-export function plannedEndSeconds(plan: Plan | null, comparison: Comparison | null): number | null {
-  return plan ? (comparison?.planZeroSeconds ?? 0) + planLengthSeconds(plan) : null;
 }

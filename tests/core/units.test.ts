@@ -3,13 +3,13 @@ import { describe, expect, it } from "vitest";
 import {
   celsiusFromFahrenheit,
   celsiusFromKelvin,
+  fahrenheitDifferenceFromKelvin,
   fahrenheitFromCelsius,
   hectopascalsFromInchesOfMercury,
   hectopascalsFromKilopascals,
   hectopascalsFromMillimetresOfMercury,
   hectopascalsFromTorr,
   kelvinFromCelsius,
-  kelvinFromFahrenheitDifference,
 } from "#core/units";
 
 describe("temperatures", () => {
@@ -32,7 +32,7 @@ describe("temperatures", () => {
   });
 
   it("differ by 50 K where they differ by 90 °F", () => {
-    expect(kelvinFromFahrenheitDifference(90)).toBe(50);
+    expect(fahrenheitDifferenceFromKelvin(50)).toBe(90);
     expect(celsiusFromFahrenheit(1490) - celsiusFromFahrenheit(1400)).toBeCloseTo(50, 9);
   });
 
