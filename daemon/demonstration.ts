@@ -20,6 +20,7 @@ import { comparisonSchema } from "#shared/comparison";
 import type { Furnace } from "#shared/furnace";
 import type { GradeWord } from "#shared/grade";
 import type { Plan, PlanRevision } from "#shared/plan";
+import { UNKNOWN_PROBE } from "#shared/probe";
 
 /** Invented bakes of earlier days in a new demonstration. */
 const PAST_BAKES = 8;
@@ -127,7 +128,17 @@ async function openLine({ store, lines }: Stage, { furnace: id, port }: BenchPor
 
 function demoFurnace(id: string): Furnace {
   const name = `Demo furnace ${id.replace("furnace-", "")}`;
-  return { id, name, port: null, baudRate: 9600, format: BENCH_FORMAT, isDemonstration: true };
+  return {
+    id,
+    name,
+    port: null,
+    baudRate: 9600,
+    framing: "8N1",
+    format: BENCH_FORMAT,
+    probe: UNKNOWN_PROBE,
+    checkDueEpochMilliseconds: null,
+    isDemonstration: true,
+  };
 }
 
 /**

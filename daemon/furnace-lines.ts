@@ -121,6 +121,7 @@ export class FurnaceLines {
       furnace,
       link: link?.status ?? noLink(absentSinceEpochMilliseconds),
       latest,
+      sensorFaults: [],
       openBakeId: this.#parts.openBakeId(furnace.id),
     };
   }
@@ -134,6 +135,7 @@ function noLink(sinceEpochMilliseconds: number): LinkStatus {
     acceptedLines: 0,
     refusedLines: 0,
     overlongLines: 0,
+    unanswered: 0,
     lastRefusedLine: null,
     format: null,
   };

@@ -18,6 +18,7 @@ import { Gateway } from "#daemon/realtime/gateway";
 import { Recorder } from "#daemon/recording/recorder";
 import { openStore, type Store } from "#daemon/store/store";
 import type { Furnace } from "#shared/furnace";
+import { UNKNOWN_PROBE } from "#shared/probe";
 import { PROTOCOL_VERSION } from "#shared/protocol";
 import type { KioskSnapshot } from "#shared/status";
 
@@ -157,7 +158,10 @@ async function labFurnaces(store: Store, config: DaemonConfig): Promise<Furnace[
       name: port?.name ?? before?.name ?? `Furnace ${index + 1}`,
       port: port?.address ?? null,
       baudRate: config.baudRate ?? before?.baudRate ?? 9600,
+      framing: before?.framing ?? "8N1",
       format: config.format ?? before?.format ?? "auto",
+      probe: before?.probe ?? UNKNOWN_PROBE,
+      checkDueEpochMilliseconds: before?.checkDueEpochMilliseconds ?? null,
       isDemonstration: false,
     });
   }

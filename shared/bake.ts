@@ -2,6 +2,8 @@ import * as z from "zod";
 import { comparisonSchema } from "#shared/comparison";
 import { gradeSchema, gradeWordSchema } from "#shared/grade";
 import { planRevisionSchema } from "#shared/plan";
+import { probeSchema } from "#shared/probe";
+import { sensorFaultSchema } from "#shared/sensor-fault";
 
 /** A lab's ticket number; never a patient's name. */
 export const jobNumberSchema = z
@@ -49,5 +51,9 @@ export const bakeDetailSchema = z.object({
   comparison: comparisonSchema.nullable(),
   grades: z.array(gradeSchema),
   note: z.string().nullable(),
+  /** The probe it ran with; null for a bake of before probes were kept. */
+  probe: probeSchema.nullable(),
+  /** Counted while it was recorded. */
+  sensorFaults: z.array(sensorFaultSchema),
 });
 export type BakeDetail = z.infer<typeof bakeDetailSchema>;

@@ -89,6 +89,22 @@ export const heatWorkComparisonSchema = z.object({
 });
 export type HeatWorkComparison = z.infer<typeof heatWorkComparisonSchema>;
 
+/** How sure the numbers of a comparison are, from the probe it ran with. All expanded by `coverageFactor`. */
+export const comparisonUncertaintySchema = z.object({
+  coverageFactor: z.number().positive(),
+  /** What the probe's part rests on: an accepted check, its class when new, or nothing that anybody said. */
+  basis: z.enum(["check", "class", "none"]),
+  /** Of a temperature at the plan's top, ± K: of the peak, of over- and undershoot there. */
+  topKelvin: z.number().nonnegative(),
+  /** Of the mean of each hold, ± K. */
+  holds: z.array(z.object({ index: z.number().int().min(1), expandedKelvin: z.number().nonnegative() })),
+  /** The heat-work ratio if the chamber was so much colder, and so much hotter, than it read. */
+  heatWorkRatio: z.object({ low: z.number(), high: z.number() }).nullable(),
+  /** What 5 K would do to this bake's heat work, as a share. */
+  fiveKelvinFraction: z.number().nullable(),
+});
+export type ComparisonUncertainty = z.infer<typeof comparisonUncertaintySchema>;
+
 export const findingCodeSchema = z.enum([
   "top-not-reached",
   "climb-slow",
@@ -163,5 +179,7 @@ export const comparisonSchema = z.object({
   heatWork: heatWorkComparisonSchema,
   gaps: z.array(gapSchema),
   findings: z.array(findingSchema),
+  /** Null where the probe is not known; absent in what was kept before it was reckoned. */
+  uncertainty: comparisonUncertaintySchema.nullable().default(null),
 });
 export type Comparison = z.infer<typeof comparisonSchema>;

@@ -5,7 +5,7 @@ import type { Sample, SampleBatch } from "#shared/sample";
 import type { KioskSnapshot, OpenBake } from "#shared/status";
 
 /** Raised when a page of another version could misread a message; the page then reloads. */
-export const PROTOCOL_VERSION = 1;
+export const PROTOCOL_VERSION = 2;
 
 /** What the daemon sends, by socket event. Each payload has a schema in this folder. */
 export interface DaemonEvents {

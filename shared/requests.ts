@@ -1,8 +1,9 @@
 import * as z from "zod";
 import { jobNumberSchema } from "#shared/bake";
-import { furnaceIdSchema } from "#shared/furnace";
+import { furnaceIdSchema, serialFramingSchema } from "#shared/furnace";
 import { gradeWordSchema } from "#shared/grade";
 import { planSchema } from "#shared/plan";
+import { probeSettingsSchema } from "#shared/probe";
 
 /** POST /api/furnaces/:furnaceId/begin → BakeDetail */
 export const beginRequestSchema = z.strictObject({
@@ -49,7 +50,10 @@ export const furnaceRequestSchema = z.strictObject({
   name: z.string().trim().min(1).max(40),
   port: z.string().min(1).max(300).nullable(),
   baudRate: z.number().int().min(50).max(4_000_000).default(9600),
+  framing: serialFramingSchema.default("8N1"),
   format: z.string().min(1).max(500).default("auto"),
+  /** What is left out stays as it is. */
+  probe: probeSettingsSchema.partial().optional(),
 });
 
 /** Every refusal of the daemon's HTTP side: one line: what, where, how to mend. */

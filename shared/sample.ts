@@ -4,7 +4,10 @@ import * as z from "zod";
 export const sampleSchema = z.object({
   /** Seconds since the bake's own zero. */
   atSeconds: z.number(),
+  /** Chamber, with the probe's accepted correction. */
   celsius: z.number(),
+  /** What the thermocouple itself gave, where the adapter says that: uncorrected, cold junction as it was. */
+  millivolts: z.number().optional(),
   hectopascals: z.number().optional(),
   coldJunctionCelsius: z.number().optional(),
   heaterDutyFraction: z.number().optional(),

@@ -3,12 +3,17 @@ import { bakeSummarySchema } from "#shared/bake";
 import { comparisonSchema } from "#shared/comparison";
 import { furnaceStatusSchema } from "#shared/furnace";
 import { planRevisionSchema } from "#shared/plan";
+import { probeSchema } from "#shared/probe";
+import { sensorFaultSchema } from "#shared/sensor-fault";
 
 /** A bake that is open now, with the comparison so far (null while it has no plan). */
 export const openBakeSchema = z.object({
   bake: bakeSummarySchema,
   plan: planRevisionSchema.nullable(),
   comparison: comparisonSchema.nullable(),
+  /** The probe it runs with. */
+  probe: probeSchema.nullable(),
+  sensorFaults: z.array(sensorFaultSchema),
 });
 export type OpenBake = z.infer<typeof openBakeSchema>;
 

@@ -102,6 +102,21 @@ export interface HeatWorkComparison {
   readonly equivalentOffsetKelvin: number | null;
 }
 
+/** How sure the numbers of a comparison are, from the probe it ran with. All expanded by `coverageFactor`. */
+export interface ComparisonUncertainty {
+  readonly coverageFactor: number;
+  /** What the probe's part rests on: an accepted check, its class when new, or nothing that anybody said. */
+  readonly basis: "check" | "class" | "none";
+  /** Of a temperature at the plan's top, ± K: of the peak, of over- and undershoot there. */
+  readonly topKelvin: number;
+  /** Of the mean of each hold, ± K. */
+  readonly holds: readonly { readonly index: number; readonly expandedKelvin: number }[];
+  /** The heat-work ratio if the chamber was so much colder, and so much hotter, than it read. */
+  readonly heatWorkRatio: { readonly low: number; readonly high: number } | null;
+  /** What 5 K would do to this bake's heat work, as a share. */
+  readonly fiveKelvinFraction: number | null;
+}
+
 /** A bake beside its plan, stage by stage. All moments are on the trace's time. */
 export interface Comparison {
   readonly modelVersion: number;
@@ -133,6 +148,8 @@ export interface Comparison {
   readonly gaps: readonly Gap[];
   /** In the order of what they did to the heat work. */
   readonly findings: readonly Finding[];
+  /** Null where nothing is known of the probe. */
+  readonly uncertainty: ComparisonUncertainty | null;
 }
 
 /** What a comparison cannot see in the trace itself. */
@@ -172,6 +189,7 @@ export function comparison(plan: Plan, trace: Trace, options: ComparisonOptions)
     null,
   );
   const beforeFindings = {
+    uncertainty: null,
     modelVersion: COMPARISON_MODEL_VERSION,
     stage: stageNow(found, options.isFinished),
     planZeroSeconds,

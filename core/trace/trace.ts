@@ -4,6 +4,8 @@ export interface Sample {
   readonly atSeconds: number;
   /** Chamber temperature, °C. */
   readonly celsius: number;
+  /** What the thermocouple itself gave, mV, where the adapter says that. */
+  readonly millivolts?: number | undefined;
   /** Absolute chamber pressure, hPa; a vacuum is a low pressure. */
   readonly hectopascals?: number | undefined;
   /** Cold-junction temperature of the adapter, °C. */

@@ -157,9 +157,10 @@ function json(
 }
 
 function reading(channels: Channels): string {
-  const units: readonly (readonly [keyof Channels, string, string])[] = [
+  const units: readonly (readonly [Exclude<keyof Channels, "sensorWord">, string, string])[] = [
     ["instrumentSeconds", "at", "s"],
     ["celsius", "chamber", "°C"],
+    ["millivolts", "thermocouple", "mV"],
     ["coldJunctionCelsius", "cold junction", "°C"],
     ["hectopascals", "pressure", "hPa"],
     ["heaterDutyFraction", "duty", "of 1"],

@@ -268,6 +268,7 @@ export class Link {
       acceptedLines: this.#reader.acceptedLines,
       refusedLines: this.#reader.refusedLines,
       overlongLines: this.#overlongBefore + (this.#framer?.overlongLines ?? 0),
+      unanswered: 0,
       lastRefusedLine: this.#reader.lastRefusedLine,
       format: this.#reader.spec,
     };

@@ -100,7 +100,13 @@ export class Recording {
   /** The bake as pages see it, once it has an id. */
   openBake(): OpenBake | null {
     if (this.id === null) return null;
-    return { bake: this.#summary(this.id), plan: this.plan, comparison: this.comparison };
+    return {
+      bake: this.#summary(this.id),
+      plan: this.plan,
+      comparison: this.comparison,
+      probe: null,
+      sensorFaults: [],
+    };
   }
 
   #summary(id: number): BakeSummary {

@@ -284,6 +284,8 @@ export class BakeStore {
       comparison: row.comparison === null ? null : comparisonSchema.parse(JSON.parse(row.comparison)),
       grades: await this.#grades(bakeId),
       note: row.note,
+      probe: null,
+      sensorFaults: [],
     };
   }
 

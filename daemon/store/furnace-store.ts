@@ -1,5 +1,6 @@
 import type { Database } from "#daemon/store/database";
 import type { Furnace } from "#shared/furnace";
+import { UNKNOWN_PROBE } from "#shared/probe";
 
 interface FurnaceRow {
   readonly id: string;
@@ -45,5 +46,15 @@ export class FurnaceStore {
 
 function furnaceOf(row: FurnaceRow): Furnace {
   const { id, name, port, format } = row;
-  return { id, name, port, baudRate: row.baud_rate, format, isDemonstration: row.is_demonstration === 1 };
+  return {
+    id,
+    name,
+    port,
+    baudRate: row.baud_rate,
+    framing: "8N1",
+    format,
+    probe: UNKNOWN_PROBE,
+    checkDueEpochMilliseconds: null,
+    isDemonstration: row.is_demonstration === 1,
+  };
 }

@@ -12,6 +12,7 @@ const QUIET: LinkStatus = {
   acceptedLines: 0,
   refusedLines: 0,
   overlongLines: 0,
+  unanswered: 0,
   lastRefusedLine: null,
   format: null,
 };

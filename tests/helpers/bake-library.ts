@@ -60,7 +60,7 @@ export class MemoryLibrary implements BakeLibrary {
     if (!found) throw new Error(`No bake ${bakeId}. Look in Past bakes.`);
     const revision = madeUpPlans().find(({ planId }) => planId === found.planId) ?? null;
     const comparison = revision && madeUpComparison(revision.plan, this.#samples(found), true);
-    return { bake: found, plan: revision, comparison, grades: [], note: null };
+    return { bake: found, plan: revision, comparison, grades: [], note: null, probe: null, sensorFaults: [] };
   }
 
   async bakeSamples(bakeId: number) {

@@ -12,6 +12,7 @@ import { Recorder } from "#daemon/recording/recorder";
 import { openStore, type Store } from "#daemon/store/store";
 import type { BakeDetail } from "#shared/bake";
 import type { Furnace } from "#shared/furnace";
+import { UNKNOWN_PROBE } from "#shared/probe";
 import { temporaryFolder } from "#tests/helpers/call";
 
 /** A kiosk's HTTP side over a real store, and a real recorder; its links do nothing. */
@@ -33,7 +34,10 @@ export const FURNACE: Furnace = {
   name: "Furnace 1",
   port: null,
   baudRate: 9600,
+  framing: "8N1",
   format: "auto",
+  probe: UNKNOWN_PROBE,
+  checkDueEpochMilliseconds: null,
   isDemonstration: false,
 };
 
@@ -108,5 +112,6 @@ const QUIET_LINK = {
   acceptedLines: 0,
   refusedLines: 0,
   overlongLines: 0,
+  unanswered: 0,
   lastRefusedLine: null,
 };

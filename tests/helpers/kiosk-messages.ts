@@ -1,5 +1,6 @@
 import type { BakeDetail, BakeSummary } from "#shared/bake";
 import type { FurnaceStatus } from "#shared/furnace";
+import { UNKNOWN_PROBE } from "#shared/probe";
 import { PROTOCOL_VERSION } from "#shared/protocol";
 import type { Sample } from "#shared/sample";
 import type { KioskSnapshot, OpenBake } from "#shared/status";
@@ -31,13 +32,27 @@ export function bake(changes: Partial<BakeSummary> = {}): BakeSummary {
 
 /** The same, open, with its plan and nothing compared yet. */
 export function openBake(changes: Partial<BakeSummary> = {}): OpenBake {
-  return { bake: bake(changes), plan: madeUpPlans()[0] ?? null, comparison: null };
+  return {
+    bake: bake(changes),
+    plan: madeUpPlans()[0] ?? null,
+    comparison: null,
+    probe: null,
+    sensorFaults: [],
+  };
 }
 
 /** The same, as a request answers it. */
 export function detail(changes: Partial<BakeSummary> = {}): BakeDetail {
   const { plan } = openBake();
-  return { bake: bake({ state: "finished", ...changes }), plan, comparison: null, grades: [], note: null };
+  return {
+    bake: bake({ state: "finished", ...changes }),
+    plan,
+    comparison: null,
+    grades: [],
+    note: null,
+    probe: null,
+    sensorFaults: [],
+  };
 }
 
 /** Furnace 1, heard at a moment of the daemon's wall clock. */
@@ -48,7 +63,10 @@ export function furnace({ receivedAt = 1_000_000 } = {}): FurnaceStatus {
       name: "Furnace 1",
       port: "tcp://127.0.0.1:7000",
       baudRate: 9600,
+      framing: "8N1",
       format: "auto",
+      probe: UNKNOWN_PROBE,
+      checkDueEpochMilliseconds: null,
       isDemonstration: true,
     },
     link: {
@@ -58,10 +76,12 @@ export function furnace({ receivedAt = 1_000_000 } = {}): FurnaceStatus {
       acceptedLines: 1200,
       refusedLines: 2,
       overlongLines: 0,
+      unanswered: 0,
       lastRefusedLine: "T=7x4.1",
       format: null,
     },
     latest: { sample: { celsius: 502 }, receivedAtEpochMilliseconds: receivedAt },
+    sensorFaults: [],
     openBakeId: null,
   };
 }

@@ -7,6 +7,7 @@ import { Server } from "socket.io";
 import type { BakeDetail, BakeSummary } from "#shared/bake";
 import type { FurnaceStatus, LinkStatus } from "#shared/furnace";
 import type { Grade } from "#shared/grade";
+import { probeSchema, UNKNOWN_PROBE } from "#shared/probe";
 import { type DaemonEvents, type PageEvents, PROTOCOL_VERSION } from "#shared/protocol";
 import {
   bakeFilterSchema,
@@ -64,6 +65,7 @@ const goodLink: LinkStatus = {
   acceptedLines: 48_213,
   refusedLines: 3,
   overlongLines: 0,
+  unanswered: 0,
   lastRefusedLine: "T=7x4.1",
   format: "delimited , celsius hectopascals",
 };
@@ -83,7 +85,10 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
         name: `Furnace ${index + 1}`,
         port: index === 0 ? "/dev/serial/by-id/usb-demo-0" : `tcp://127.0.0.1:${7000 + index}`,
         baudRate: 9600,
+        framing: "8N1",
         format: "auto",
+        probe: UNKNOWN_PROBE,
+        checkDueEpochMilliseconds: null,
         isDemonstration: true,
       },
       link:
@@ -102,6 +107,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
               sample: { celsius: index === 0 ? 502.4 : 498.1, hectopascals: 1013 },
               receivedAtEpochMilliseconds: startedAt,
             },
+      sensorFaults: [],
       openBakeId: null,
     }),
   );
@@ -220,7 +226,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       grade: null,
       comparison,
     });
-    return { bake, plan, comparison };
+    return { bake, plan, comparison, probe: null, sensorFaults: [] };
   }
 
   function begin(planId: number | null, jobNumber: string | null, state: "waiting" | "running") {
@@ -337,7 +343,14 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       response.status(404).json({ error: `No furnace ${request.params.id}.` });
       return;
     }
-    furnaces[index] = { ...status, furnace: { ...status.furnace, ...asked } };
+    furnaces[index] = {
+      ...status,
+      furnace: {
+        ...status.furnace,
+        ...asked,
+        probe: probeSchema.parse({ ...status.furnace.probe, ...asked.probe }),
+      },
+    };
     io.emit("furnace", furnaces[index] ?? status);
     response.json(furnaces[index]);
   });
@@ -366,6 +379,8 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
         comparison: plan ? madeUpComparison(plan.plan, found.samples, true) : null,
         grades: found.grades,
         note: found.note,
+        probe: null,
+        sensorFaults: [],
       };
       response.json(detail);
     } else if (now?.bake.id === id) response.json({ ...now, grades: [], note: null });

@@ -6,6 +6,7 @@ import { requestBody } from "#daemon/http/refusal";
 import { parsed } from "#daemon/input";
 import { parseFormat } from "#daemon/link/formats/formats";
 import { furnaceIdSchema } from "#shared/furnace";
+import { UNKNOWN_PROBE } from "#shared/probe";
 import { beginRequestSchema, furnaceRequestSchema } from "#shared/requests";
 
 const MOST_FURNACES = 32;
@@ -26,6 +27,8 @@ export function furnaceRoutes({ store, recorder, lines, onBegun }: HttpParts): R
       id,
       port: checkedPort(asked.port),
       format: checkedFormat(asked.format),
+      probe: { ...(known?.furnace.probe ?? UNKNOWN_PROBE), ...definedOf(asked.probe ?? {}) },
+      checkDueEpochMilliseconds: known?.furnace.checkDueEpochMilliseconds ?? null,
       isDemonstration: known?.furnace.isDemonstration ?? false,
     };
     await store.furnaces.save(furnace);
@@ -41,6 +44,13 @@ export function furnaceRoutes({ store, recorder, lines, onBegun }: HttpParts): R
     response.json(detail);
   });
   return router;
+}
+
+/** What a request says, without what it leaves out. */
+function definedOf<Settings extends object>(
+  settings: Settings,
+): { [Key in keyof Settings]-?: Exclude<Settings[Key], undefined> } {
+  return Object.fromEntries(Object.entries(settings).filter(([, value]) => value !== undefined)) as never;
 }
 
 function checkedPort(port: string | null): string | null {

@@ -16,6 +16,8 @@ export type FieldWord =
   | "celsius"
   | "fahrenheit"
   | "kelvin"
+  | "millivolts"
+  | "microvolts"
   | "cold-celsius"
   | "cold-fahrenheit"
   | "cold-kelvin"
@@ -40,7 +42,8 @@ export interface FieldText {
   readonly text: string;
 }
 
-type Channel = keyof Channels;
+/** The channels that a field can fill. */
+export type Channel = Exclude<keyof Channels, "sensorWord">;
 
 interface FieldMeaning {
   readonly channel: Channel;
@@ -61,6 +64,8 @@ const meanings: Readonly<Record<Exclude<FieldWord, "skip">, FieldMeaning>> = {
   celsius: { channel: "celsius", canonical: same, suffixes: celsiusSuffixes },
   fahrenheit: { channel: "celsius", canonical: celsiusFromFahrenheit, suffixes: fahrenheitSuffixes },
   kelvin: { channel: "celsius", canonical: celsiusFromKelvin, suffixes: kelvinSuffixes },
+  millivolts: { channel: "millivolts", canonical: same, suffixes: ["mv"] },
+  microvolts: { channel: "millivolts", canonical: (value) => value / 1000, suffixes: ["uv", "µv", "μv"] },
   "cold-celsius": { channel: "coldJunctionCelsius", canonical: same, suffixes: celsiusSuffixes },
   "cold-fahrenheit": {
     channel: "coldJunctionCelsius",
@@ -88,6 +93,7 @@ const plausible: Readonly<
 > = {
   instrumentSeconds: { least: 0, most: 1e10, words: "the time", unit: "s" },
   celsius: { least: -50, most: 1400, words: "the chamber temperature", unit: "°C" },
+  millivolts: { least: -15, most: 90, words: "the thermocouple's voltage", unit: "mV" },
   coldJunctionCelsius: { least: -50, most: 150, words: "the cold junction", unit: "°C" },
   hectopascals: { least: 0, most: 1200, words: "the pressure", unit: "hPa" },
   heaterDutyFraction: { least: 0, most: 1, words: "the heater duty", unit: "of 1" },
@@ -111,7 +117,7 @@ export function isFieldWord(text: string): text is FieldWord {
 }
 
 /** The channel that a field fills; null for `skip`. */
-export function fieldChannel(word: FieldWord): keyof Channels | null {
+export function fieldChannel(word: FieldWord): Channel | null {
   return word === "skip" ? null : meanings[word].channel;
 }
 

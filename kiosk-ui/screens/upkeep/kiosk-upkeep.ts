@@ -11,6 +11,7 @@ import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import type { Furnace, LinkStatus } from "#shared/furnace";
+import { UNKNOWN_PROBE } from "#shared/probe";
 
 /**
  * The place Upkeep: every furnace's line in plain statements, and the form that changes it.
@@ -163,7 +164,10 @@ function newFurnace(furnaces: readonly HeardFurnace[]): Furnace {
     name: words.upkeep.newName(number),
     port: null,
     baudRate: 9600,
+    framing: "8N1",
     format: "auto",
+    probe: UNKNOWN_PROBE,
+    checkDueEpochMilliseconds: null,
     isDemonstration: false,
   };
 }

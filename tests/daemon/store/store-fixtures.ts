@@ -5,6 +5,7 @@ import { openStore, type Store } from "#daemon/store/store";
 import type { Comparison } from "#shared/comparison";
 import type { Furnace } from "#shared/furnace";
 import type { Plan } from "#shared/plan";
+import { UNKNOWN_PROBE } from "#shared/probe";
 
 /** A store in a folder of its own, with the furnace "one" in it. */
 export interface TestStore {
@@ -19,7 +20,10 @@ export const furnaceOne: Furnace = {
   name: "Furnace one",
   port: null,
   baudRate: 9600,
+  framing: "8N1",
   format: "auto",
+  probe: UNKNOWN_PROBE,
+  checkDueEpochMilliseconds: null,
   isDemonstration: false,
 };
 
@@ -53,6 +57,7 @@ export async function testStore(): Promise<TestStore> {
 export function comparisonWithRatio(ratio: number): Comparison {
   return {
     modelVersion: 1,
+    uncertainty: null,
     stage: { kind: "done", index: 1 },
     planZeroSeconds: 0,
     peakCelsius: 760,

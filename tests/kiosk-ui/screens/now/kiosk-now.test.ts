@@ -93,7 +93,11 @@ describe("Now", () => {
     const comparison = madeUpComparison(plan.plan, samples, false);
     const state = stateAfter(
       idle,
-      { kind: "bake", bake: { bake: bake({ sampleCount: 2400 }), plan, comparison }, atSeconds: 2 },
+      {
+        kind: "bake",
+        bake: { bake: bake({ sampleCount: 2400 }), plan, comparison, probe: null, sensorFaults: [] },
+        atSeconds: 2,
+      },
       { kind: "samples", batch: { bakeId: 7, fromSequence: 0, samples }, atSeconds: 2 },
     );
     const { text } = await shown(state);
