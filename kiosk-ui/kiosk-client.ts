@@ -3,6 +3,7 @@ import * as z from "zod";
 import type { KioskMessage } from "#kiosk-ui/kiosk-state";
 import { type BakeDetail, bakeDetailSchema, bakeSummarySchema } from "#shared/bake";
 import { type FurnaceStatus, furnaceStatusSchema } from "#shared/furnace";
+import { type ListenAnswer, type ListenRequest, listenAnswerSchema } from "#shared/listening";
 import { planRevisionSchema } from "#shared/plan";
 import { PROTOCOL_VERSION } from "#shared/protocol";
 import {
@@ -45,6 +46,8 @@ export interface KioskRequests {
   gradeBake(bakeId: number, request: GradeRequest): Promise<BakeDetail>;
   ports(): Promise<readonly ListedPort[]>;
   changeFurnace(furnaceId: string, request: FurnaceRequest): Promise<FurnaceStatus>;
+  /** Hears a port for some seconds; `signal` gives it up. */
+  listen(request: ListenRequest, signal?: AbortSignal): Promise<ListenAnswer>;
 }
 
 /** The part of a socket that the client needs: socket.io's, or a stand-in in tests. */
@@ -132,6 +135,10 @@ export class KioskClient implements KioskRequests {
 
   changeFurnace(furnaceId: string, request: FurnaceRequest): Promise<FurnaceStatus> {
     return this.#request(`/api/furnaces/${furnaceId}`, furnaceStatusSchema, "PUT", request);
+  }
+
+  listen(request: ListenRequest, signal?: AbortSignal): Promise<ListenAnswer> {
+    return this.#request("/api/listen", listenAnswerSchema, "POST", request, signal);
   }
 
   /** Registered once on the socket object, which outlives every reconnect: no handler is ever doubled. */
@@ -230,9 +237,11 @@ export class KioskClient implements KioskRequests {
     schema: z.ZodType<Answer>,
     method = "GET",
     body?: unknown,
+    signal?: AbortSignal,
   ): Promise<Answer> {
     const response = await this.#fetch(path, {
       method,
+      ...(signal ? { signal } : {}),
       headers: { accept: "application/json", ...(body ? { "content-type": "application/json" } : {}) },
       ...(body ? { body: JSON.stringify(body) } : {}),
     }).catch((cause: unknown) => {
