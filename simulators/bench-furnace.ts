@@ -1,5 +1,6 @@
 import type { Plan } from "#core/plan/plan";
 import { celsiusFromKelvin } from "#core/units";
+import { coldJunctionSurroundingsCelsius, nextColdJunctionCelsius } from "#simulators/cold-junction";
 import {
   abortedController,
   type ControllerOutputs,
@@ -20,11 +21,19 @@ import {
 } from "#simulators/furnace";
 import { type Load, SMALL_LOAD } from "#simulators/load";
 import {
+  heldCelsius,
+  hungWire,
+  type MeltingWire,
+  meltedFraction,
+  nextMeltingWire,
+  type WireMetal,
+} from "#simulators/melting-wire";
+import {
   nextJunctionCelsius,
   ORDINARY_PROBE,
   type ProbeCharacter,
-  probeReadingCelsius,
   rounded,
+  sensedCelsius,
 } from "#simulators/probe";
 import { type RandomStream, randomStream } from "#simulators/random";
 import { nextHectopascals, ROOM_HECTOPASCALS } from "#simulators/vacuum-pump";
@@ -56,7 +65,12 @@ export interface BenchFurnaceOptions {
 /** What the probe and its adapter say at a moment. */
 export interface BenchReading {
   readonly elapsedSeconds: number;
+  /** Of a healthy probe, in the steps that its adapter shows. */
   readonly celsius: number;
+  /** The same before it is cut into steps: what the hot junction has, with its offset and noise. */
+  readonly sensedCelsius: number;
+  /** Of the adapter, as it really is. */
+  readonly coldJunctionCelsius: number;
   readonly hectopascals: number;
   readonly heaterDutyFraction: number;
 }
@@ -69,6 +83,8 @@ export interface BenchTruth {
   readonly chamberCelsius: number;
   readonly wareCelsius: number;
   readonly hectopascals: number;
+  /** How much of the wire beside the probe has melted; absent without one. */
+  readonly meltedFraction?: number | undefined;
 }
 
 /** The controller went over to another phase of its programme. */
@@ -93,12 +109,15 @@ export class BenchFurnace {
   #openFraction = 0;
   #hectopascals = ROOM_HECTOPASCALS;
   #mains = 0;
+  #coldJunctionCelsius: number;
+  #wire: MeltingWire | null = null;
   #load: Load | null = null;
   #isDoorForced = false;
   #onPhase: (change: PhaseChange) => void = () => {};
   readonly #expectedDuty: ExpectedDuty;
   readonly #mainsRandom: RandomStream;
   readonly #probeRandom: RandomStream;
+  readonly #roomPhase: number;
 
   constructor({ seed, furnace, probe, restCelsius = 510 }: BenchFurnaceOptions) {
     this.character = { ...furnaceFromSeed(seed), ...furnace };
@@ -123,6 +142,8 @@ export class BenchFurnace {
     };
     this.#sensorCelsius = restCelsius;
     this.#junctionCelsius = chamberCelsius;
+    this.#roomPhase = randomStream(seed, "room").uniform();
+    this.#coldJunctionCelsius = this.#surroundingsCelsius();
   }
 
   /** Its own time, s. */
@@ -175,11 +196,24 @@ export class BenchFurnace {
     this.#isDoorForced = false;
   }
 
+  /** Hangs a wire beside the probe, so that they touch; null takes it away. */
+  hangWire(metal: WireMetal | null): void {
+    this.#wire = metal === null ? null : hungWire(metal);
+  }
+
+  /** The wire beside the probe, whole or melted; null without one. */
+  get wire(): MeltingWire | null {
+    return this.#wire;
+  }
+
   /** What the probe says now; each call draws new noise. */
   read(): BenchReading {
+    const sensed = sensedCelsius(this.#junctionCelsius, this.probe, this.#probeRandom);
     return {
       elapsedSeconds: this.atSeconds,
-      celsius: probeReadingCelsius(this.#junctionCelsius, this.probe, this.#probeRandom),
+      celsius: rounded(sensed, this.probe.resolutionKelvin),
+      sensedCelsius: sensed,
+      coldJunctionCelsius: this.#coldJunctionCelsius,
       hectopascals: rounded(this.#hectopascals, 0.1),
       heaterDutyFraction: rounded(this.#outputs.dutyFraction, 0.01),
     };
@@ -193,6 +227,7 @@ export class BenchFurnace {
       chamberCelsius: celsiusFromKelvin(this.#thermal.chamberKelvin),
       wareCelsius: celsiusFromKelvin(this.#thermal.wareKelvin),
       hectopascals: this.#hectopascals,
+      ...(this.#wire ? { meltedFraction: meltedFraction(this.#wire) } : {}),
     };
   }
 
@@ -226,14 +261,30 @@ export class BenchFurnace {
       tuning.sensorLagSeconds,
       STEP_SECONDS,
     );
-    this.#junctionCelsius = nextJunctionCelsius(
-      this.#junctionCelsius,
-      chamberCelsius,
-      this.probe.lagSeconds,
+    this.#junctionCelsius = this.#nextJunctionCelsius(chamberCelsius);
+    this.#coldJunctionCelsius = nextColdJunctionCelsius(
+      this.#coldJunctionCelsius,
+      this.#surroundingsCelsius(),
       STEP_SECONDS,
     );
     const air = { isPumping: outputs.isPumping, isVented: outputs.isVented || this.#openFraction > 0 };
     this.#hectopascals = nextHectopascals(this.#hectopascals, air, pump, STEP_SECONDS);
+  }
+
+  /** The probe in the chamber, or held back by a wire that melts. */
+  #nextJunctionCelsius(chamberCelsius: number): number {
+    const towards = (celsius: number) =>
+      nextJunctionCelsius(this.#junctionCelsius, celsius, this.probe.lagSeconds, STEP_SECONDS);
+    const free = towards(chamberCelsius);
+    const held = this.#wire && heldCelsius(this.#wire, free, chamberCelsius);
+    if (!this.#wire || held === null) return free;
+    this.#wire = nextMeltingWire(this.#wire, chamberCelsius, this.atSeconds, STEP_SECONDS);
+    return towards(held);
+  }
+
+  #surroundingsCelsius(): number {
+    const insulationCelsius = celsiusFromKelvin(this.#thermal.insulationKelvin);
+    return coldJunctionSurroundingsCelsius(this.atSeconds, insulationCelsius, this.#roomPhase);
   }
 
   #change(next: ControllerState): void {

@@ -32,14 +32,9 @@ export function nextJunctionCelsius(
   );
 }
 
-/** What the adapter says for a junction temperature, °C. */
-export function probeReadingCelsius(
-  junctionCelsius: number,
-  probe: ProbeCharacter,
-  random: RandomStream,
-): number {
-  const celsius = junctionCelsius + probe.offsetKelvin + probe.noiseKelvin * random.normal();
-  return rounded(celsius, probe.resolutionKelvin);
+/** A junction temperature with the probe's offset and noise, before the adapter cuts it into steps, °C. */
+export function sensedCelsius(junctionCelsius: number, probe: ProbeCharacter, random: RandomStream): number {
+  return junctionCelsius + probe.offsetKelvin + probe.noiseKelvin * random.normal();
 }
 
 /** The nearest multiple of a resolution, without the dust of binary fractions. */

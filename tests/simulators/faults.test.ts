@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { FAULTS, type Fault, FaultyPrinter } from "#simulators/faults";
+import { benchReading } from "#tests/helpers/bench-reading";
 
 const WELL = "s=1.0 T=510.0 P=1013.2 D=0.20\r\n";
 
@@ -56,7 +57,7 @@ function faulty(fault: Fault): FaultyPrinter {
 }
 
 function reading(elapsedSeconds: number, celsius: number) {
-  return { elapsedSeconds, celsius, hectopascals: 1013.2, heaterDutyFraction: 0.2 };
+  return benchReading({ elapsedSeconds, celsius });
 }
 
 function text(printer: FaultyPrinter, elapsedSeconds: number, celsius: number): string {

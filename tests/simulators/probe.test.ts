@@ -1,22 +1,22 @@
 import { describe, expect, it } from "vitest";
-import { nextJunctionCelsius, ORDINARY_PROBE, probeReadingCelsius, rounded } from "#simulators/probe";
+import { nextJunctionCelsius, ORDINARY_PROBE, rounded, sensedCelsius } from "#simulators/probe";
 import { randomStream } from "#simulators/random";
 
 describe("the probe", () => {
   it.each([0.1, 0.5, 2])("has the noise that is asked for: %d K", (noiseKelvin) => {
     const random = randomStream(3, "probe");
-    const probe = { ...ORDINARY_PROBE, noiseKelvin, resolutionKelvin: 0 };
+    const probe = { ...ORDINARY_PROBE, noiseKelvin };
     const count = 20_000;
-    const errors = Array.from({ length: count }, () => probeReadingCelsius(700, probe, random) - 700);
+    const errors = Array.from({ length: count }, () => sensedCelsius(700, probe, random) - 700);
     const deviation = Math.sqrt(errors.reduce((sum, error) => sum + error * error, 0) / count);
     // Within five standard errors of a standard deviation.
     expect(Math.abs(deviation / noiseKelvin - 1)).toBeLessThan(5 / Math.sqrt(2 * count));
   });
 
-  it("reads its offset too high, and prints in its steps", () => {
+  it("reads its offset too high", () => {
     const random = randomStream(3, "probe");
-    const probe = { ...ORDINARY_PROBE, noiseKelvin: 0, offsetKelvin: 4.26, resolutionKelvin: 0.5 };
-    expect(probeReadingCelsius(700, probe, random)).toBe(704.5);
+    const probe = { ...ORDINARY_PROBE, noiseKelvin: 0, offsetKelvin: 4.26 };
+    expect(sensedCelsius(700, probe, random)).toBe(704.26);
   });
 
   it("has gone 63 % of a step after its lag, 95 % after three times as long", () => {

@@ -1,7 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { DEMONSTRATION_PLANS } from "#core/plan/demonstration-plans";
 import { legs, type Plan, topCelsius } from "#core/plan/plan";
+import { hotJunctionCelsius } from "#core/thermocouple/cold-junction";
 import { furnaceFromSeed, ORDINARY_FURNACE } from "#simulators/furnace";
+import { PROBE_FAULTS } from "#simulators/probe-faults";
 import { simulateBake } from "#simulators/simulate-bake";
 import { pumpedHectopascals, ROOM_HECTOPASCALS } from "#simulators/vacuum-pump";
 
@@ -151,5 +153,52 @@ describe("sixty simulated furnaces", () => {
 
   it("are all back within 8 K of their low temperature ten minutes after the bake", () => {
     for (const { restKelvin } of bakes) expect(Math.abs(restKelvin)).toBeLessThan(8);
+  });
+});
+
+describe("a simulated bake with a faulty probe", () => {
+  const well = simulateBake({ plan: HIGHER, seed: 11, saysMillivolts: true });
+  const window = { fromSeconds: 700, toSeconds: 900 };
+
+  it.each(PROBE_FAULTS)(
+    "is the same outside of its fault, and the truth names what the fault touched: %s",
+    (kind) => {
+      const bake = simulateBake({ plan: HIGHER, seed: 11, saysMillivolts: true, fault: { kind, ...window } });
+      expect(bake.truth).toEqual(well.truth);
+      const touched = new Set(bake.fault?.touchedSeconds);
+      expect(touched.size).toBeGreaterThan(0);
+      const heard = new Map(bake.heard.map((reading) => [reading.atSeconds, reading]));
+      for (const reading of well.heard) {
+        const said = heard.get(reading.atSeconds);
+        if (touched.has(reading.atSeconds)) expect(said).not.toEqual(reading);
+        else expect(said).toEqual(reading);
+      }
+      for (const at of touched) expect(at >= 700 && at < 900).toBe(true);
+    },
+  );
+
+  it("keeps what has a temperature as samples, without a word in its place", () => {
+    const bake = simulateBake({ plan: HIGHER, seed: 11, fault: { kind: "open-circuit", ...window } });
+    expect(bake.heard.length - bake.samples.length).toBe(200);
+    expect(bake.heard.filter(({ sensorWord }) => sensorWord === "open-circuit")).toHaveLength(200);
+    expect(bake.samples.some(({ atSeconds }) => atSeconds >= 700 && atSeconds < 900)).toBe(false);
+  });
+
+  it("says as much as its adapter: temperature alone, with its cold junction, with its EMF", () => {
+    const keys = (options: object) =>
+      Object.keys(simulateBake({ plan: HIGHER, seed: 11, ...options }).samples[0] ?? {}).sort();
+    const plain = ["atSeconds", "celsius", "heaterDutyFraction", "hectopascals"];
+    expect(keys({})).toEqual(plain);
+    expect(keys({ saysColdJunction: true })).toEqual([...plain, "coldJunctionCelsius"].sort());
+    expect(keys({ saysMillivolts: true })).toEqual([...plain, "coldJunctionCelsius", "millivolts"].sort());
+  });
+
+  it("has an EMF and a cold junction that give its temperature", () => {
+    const { samples } = simulateBake({ plan: HIGHER, seed: 11, type: "S", saysMillivolts: true });
+    for (const { celsius, millivolts = 0, coldJunctionCelsius = 0 } of samples) {
+      const read = hotJunctionCelsius("S", millivolts, coldJunctionCelsius);
+      // Half a step of the temperature, of the EMF (10 µV/K) and of the cold junction (6 of 10 µV/K).
+      expect(Math.abs((read.ok ? read.celsius : Number.NaN) - celsius)).toBeLessThan(0.05 + 0.006 + 0.035);
+    }
   });
 });
