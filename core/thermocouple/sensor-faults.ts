@@ -1,4 +1,9 @@
+import { type Excursions, NO_EXCURSIONS, nextExcursions } from "#core/thermocouple/excursions";
+import { type Episode, faultsOf, type Sign, withSign } from "#core/thermocouple/fault-episodes";
 import type { ThermocoupleType } from "#core/thermocouple/its90-coefficients";
+import { type Junctions, NEW_JUNCTIONS, nextJunctions } from "#core/thermocouple/junction-faults";
+import { type Missing, NOTHING_MISSING, nextMissing } from "#core/thermocouple/missing-readings";
+import { NO_STANDSTILL, nextStandstill, type Standstill } from "#core/thermocouple/standstill";
 
 /** What can be wrong with a thermocouple and its adapter, told apart in the stream. */
 export type SensorFaultKind =
@@ -49,16 +54,73 @@ export interface Heard {
 
 /** What a watch over one probe holds; one value, replaced by each thing heard. */
 export interface FaultWatch {
+  /** One a kind, by their first beginning. */
   readonly faults: readonly SensorFault[];
+  /** Each stretch of a fault, by its beginning. */
+  readonly episodes: readonly Episode[];
+  readonly missing: Missing;
+  readonly excursions: Excursions;
+  readonly standstill: Standstill;
+  readonly junctions: Junctions;
 }
 
 /** A watch that has heard nothing. */
-export const NEW_WATCH: FaultWatch = { faults: [] };
+export const NEW_WATCH: FaultWatch = {
+  faults: [],
+  episodes: [],
+  missing: NOTHING_MISSING,
+  excursions: NO_EXCURSIONS,
+  standstill: NO_STANDSTILL,
+  junctions: NEW_JUNCTIONS,
+};
 
 /**
- * The watch after one more thing heard.
- * @param type of the thermocouple, null when nobody said
+ * The watch after one more thing heard. Nothing is repaired: readings stay as they are, faults are counted.
+ * @param heard in rising time; also readings without a value
+ * @param type  of the thermocouple, null when nobody said
  */
-export function nextFaultWatch(watch: FaultWatch, _heard: Heard, _type: ThermocoupleType | null): FaultWatch {
-  return watch;
+export function nextFaultWatch(watch: FaultWatch, heard: Heard, type: ThermocoupleType | null): FaultWatch {
+  const missing = nextMissing(watch.missing, heard);
+  const junctions = nextJunctions(watch.junctions, heard, type);
+  const coldJunctionCelsius = junctions.state.coldCelsius;
+  const valued = hasValue(heard) ? heard : null;
+  const excursions = valued
+    ? nextExcursions(watch.excursions, valued, { type, coldJunctionCelsius })
+    : { state: watch.excursions, signs: [] };
+  const standstill = valued
+    ? nextStandstill(watch.standstill, valued)
+    : { state: watch.standstill, signs: [] };
+  const signs = [...missing.signs, ...junctions.signs, ...excursions.signs, ...standstill.signs];
+  const episodes = signs.filter((sign) => isOwn(sign, signs)).reduce(withSign, watch.episodes);
+  return {
+    faults: episodes.length === 0 ? watch.faults : faultsOf(episodes, heard.atSeconds),
+    episodes,
+    missing: missing.state,
+    excursions: excursions.state,
+    standstill: standstill.state,
+    junctions: junctions.state,
+  };
+}
+
+/**
+ * The faults of everything heard of a probe.
+ * @param heard in rising time
+ * @example sensorFaults([{ atSeconds: 0, celsius: 510 }, { atSeconds: 1, celsius: 510 }], "K") // []
+ */
+export function sensorFaults(heard: readonly Heard[], type: ThermocoupleType | null): readonly SensorFault[] {
+  let watch = NEW_WATCH;
+  for (const one of heard) watch = nextFaultWatch(watch, one, type);
+  return watch.faults;
+}
+
+function hasValue(heard: Heard): heard is Heard & { celsius: number } {
+  return heard.celsius !== null;
+}
+
+/** What is an open circuit, or swapped leads, is not also out of range. */
+function isOwn(sign: Sign, signs: readonly Sign[]): boolean {
+  return (
+    sign.kind !== "out-of-range" ||
+    !signs.some(({ kind }) => kind === "open-circuit" || kind === "reversed-polarity")
+  );
 }
