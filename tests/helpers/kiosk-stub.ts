@@ -7,6 +7,7 @@ import { Server } from "socket.io";
 import type { BakeDetail, BakeSummary } from "#shared/bake";
 import type { FurnaceStatus, LinkStatus } from "#shared/furnace";
 import type { Grade } from "#shared/grade";
+import { listenRequestSchema } from "#shared/listening";
 import { probeSchema, UNKNOWN_PROBE } from "#shared/probe";
 import { type DaemonEvents, type PageEvents, PROTOCOL_VERSION } from "#shared/protocol";
 import {
@@ -18,6 +19,7 @@ import {
 } from "#shared/requests";
 import type { Sample } from "#shared/sample";
 import type { KioskSettings, KioskSnapshot, OpenBake } from "#shared/status";
+import { MADE_UP_PORTS, madeUpListenAnswer } from "#tests/helpers/listen-answers";
 import { madeUpComparison, madeUpPlans, madeUpTrace } from "#tests/helpers/made-up-bakes";
 
 /** Which moment of a lab's day the stub shows when a page comes. */
@@ -33,6 +35,8 @@ export interface StubOptions {
   readonly port?: number;
   readonly furnaceCount?: number;
   readonly settings?: Partial<KioskSettings>;
+  /** How long a port is heard, ms. */
+  readonly listenMilliseconds?: number;
 }
 
 /** A made-up daemon on the loopback: the built kiosk, its events and its requests, over synthetic bakes. */
@@ -69,6 +73,27 @@ const goodLink: LinkStatus = {
   lastRefusedLine: "T=7x4.1",
   format: "delimited , celsius hectopascals",
 };
+
+/** A furnace that was just added, and speaks at once. */
+function newlyHeard(id: string): FurnaceStatus {
+  return {
+    furnace: {
+      id,
+      name: id,
+      port: null,
+      baudRate: 9600,
+      framing: "8N1",
+      format: "auto",
+      probe: UNKNOWN_PROBE,
+      checkDueEpochMilliseconds: null,
+      isDemonstration: true,
+    },
+    link: { ...goodLink, sinceEpochMilliseconds: Date.now(), refusedLines: 0, lastRefusedLine: null },
+    latest: { sample: { celsius: 512.4 }, receivedAtEpochMilliseconds: Date.now() },
+    sensorFaults: [],
+    openBakeId: null,
+  };
+}
 
 /** Starts a stub; see `KioskStub`. */
 export async function startKioskStub(options: StubOptions = {}): Promise<KioskStub> {
@@ -336,13 +361,10 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
     answerDetail(open ? (open as { id: number }).id : 0, response);
   });
   application.put("/api/furnaces/:id", (request, response) => {
-    const index = furnaces.findIndex(({ furnace }) => furnace.id === request.params.id);
-    const status = furnaces[index];
     const asked = furnaceRequestSchema.parse(request.body);
-    if (!status) {
-      response.status(404).json({ error: `No furnace ${request.params.id}.` });
-      return;
-    }
+    const known = furnaces.findIndex(({ furnace }) => furnace.id === request.params.id);
+    const index = known >= 0 ? known : furnaces.length;
+    const status = furnaces[index] ?? newlyHeard(request.params.id);
     furnaces[index] = {
       ...status,
       furnace: {
@@ -357,14 +379,33 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
   application.get("/api/ports", (_request, response) => {
     response.json({
       ports: [
-        { stableName: "/dev/serial/by-id/usb-demo-0", device: "/dev/ttyUSB0", note: null },
+        { stableName: "/dev/serial/by-id/usb-demo-0", device: "/dev/ttyUSB0", note: "USB serial adapter" },
         {
           stableName: "/dev/serial/by-id/usb-demo-2",
           device: "/dev/ttyUSB1",
-          note: "no permission: add this user to the dialout group",
+          note: "USB serial adapter; no permission: add this user to the dialout group",
         },
+        {
+          stableName: MADE_UP_PORTS.celsius,
+          device: "/dev/ttyUSB2",
+          note: "USB serial adapter",
+        },
+        {
+          stableName: MADE_UP_PORTS.millivolts,
+          device: "/dev/ttyUSB3",
+          note: "USB serial adapter",
+        },
+        { stableName: MADE_UP_PORTS.asked, device: "/dev/ttyACM0", note: "USB instrument or board" },
+        { stableName: MADE_UP_PORTS.quiet, device: "/dev/ttyS0", note: "built-in serial port" },
       ],
     });
+  });
+  application.post("/api/listen", (request, response) => {
+    const answer = madeUpListenAnswer(listenRequestSchema.parse(request.body));
+    setTimeout(
+      () => response.status("error" in answer ? 422 : 200).json(answer),
+      options.listenMilliseconds ?? 800,
+    );
   });
   application.use(express.static(fileURLToPath(new URL("../../dist/kiosk-ui", import.meta.url))));
 
