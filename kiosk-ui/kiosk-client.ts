@@ -2,6 +2,7 @@ import { io } from "socket.io-client";
 import * as z from "zod";
 import type { KioskMessage } from "#kiosk-ui/kiosk-state";
 import { type BakeDetail, bakeDetailSchema, bakeSummarySchema } from "#shared/bake";
+import { type Check, type CheckRequest, checkListSchema, checkSchema } from "#shared/check";
 import { type FurnaceStatus, furnaceStatusSchema } from "#shared/furnace";
 import { type ListenAnswer, type ListenRequest, listenAnswerSchema } from "#shared/listening";
 import { planRevisionSchema } from "#shared/plan";
@@ -46,6 +47,16 @@ export interface KioskRequests {
   gradeBake(bakeId: number, request: GradeRequest): Promise<BakeDetail>;
   ports(): Promise<readonly ListedPort[]>;
   changeFurnace(furnaceId: string, request: FurnaceRequest): Promise<FurnaceStatus>;
+  /** The checks of a furnace's probe, newest first. */
+  checks(furnaceId: string): Promise<readonly Check[]>;
+  /** Keeps a check with its result; it corrects nothing until it is accepted. */
+  addCheck(furnaceId: string, request: CheckRequest): Promise<Check>;
+  /** From now on the probe is corrected by a check. */
+  acceptCheck(furnaceId: string, checkId: number, by: string | null): Promise<FurnaceStatus>;
+  /** From now on the probe is not corrected. */
+  withdrawCorrection(furnaceId: string, by: string | null): Promise<FurnaceStatus>;
+  /** When the next check is due, by the wall clock; null for never. */
+  setCheckDue(furnaceId: string, dueEpochMilliseconds: number | null): Promise<FurnaceStatus>;
   /** Hears a port for some seconds; `signal` gives it up. */
   listen(request: ListenRequest, signal?: AbortSignal): Promise<ListenAnswer>;
 }
@@ -135,6 +146,31 @@ export class KioskClient implements KioskRequests {
 
   changeFurnace(furnaceId: string, request: FurnaceRequest): Promise<FurnaceStatus> {
     return this.#request(`/api/furnaces/${furnaceId}`, furnaceStatusSchema, "PUT", request);
+  }
+
+  async checks(furnaceId: string): Promise<readonly Check[]> {
+    return (await this.#request(`/api/furnaces/${furnaceId}/checks`, checkListSchema)).checks;
+  }
+
+  addCheck(furnaceId: string, request: CheckRequest): Promise<Check> {
+    return this.#request(`/api/furnaces/${furnaceId}/checks`, checkSchema, "POST", request);
+  }
+
+  acceptCheck(furnaceId: string, checkId: number, by: string | null): Promise<FurnaceStatus> {
+    const path = `/api/furnaces/${furnaceId}/checks/${checkId}/accept`;
+    return this.#request(path, furnaceStatusSchema, "POST", { by });
+  }
+
+  withdrawCorrection(furnaceId: string, by: string | null): Promise<FurnaceStatus> {
+    return this.#request(`/api/furnaces/${furnaceId}/correction/withdraw`, furnaceStatusSchema, "POST", {
+      by,
+    });
+  }
+
+  setCheckDue(furnaceId: string, dueEpochMilliseconds: number | null): Promise<FurnaceStatus> {
+    return this.#request(`/api/furnaces/${furnaceId}/check-due`, furnaceStatusSchema, "PUT", {
+      dueEpochMilliseconds,
+    });
   }
 
   listen(request: ListenRequest, signal?: AbortSignal): Promise<ListenAnswer> {
