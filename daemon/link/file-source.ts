@@ -3,7 +3,7 @@ import { resolve } from "node:path";
 import type { Clock } from "#daemon/clock";
 import { DaemonError } from "#daemon/errors";
 import type { ByteSource, ByteSourceEvents } from "#daemon/link/byte-source";
-import { type KnownFormat, parseFormat, readLine } from "#daemon/link/formats/formats";
+import { isPolled, type KnownFormat, parseFormat, readLine } from "#daemon/link/formats/formats";
 import { guessFormats } from "#daemon/link/listen";
 
 const LARGEST_FILE_BYTES = 64 * 1024 * 1024;
@@ -127,7 +127,7 @@ async function recordedLines(path: string, spec: string): Promise<DueLine[]> {
 /** The format whose times pace the replay; null when the lines carry none that is known. */
 function timeFormat(texts: readonly string[], spec: string): KnownFormat | null {
   const given = parseFormat(spec);
-  if (given.ok && given.format.kind !== "auto") return given.format;
+  if (given.ok && given.format.kind !== "auto" && !isPolled(given.format)) return given.format;
   return guessFormats(texts.slice(0, LINES_TO_GUESS_FROM))[0]?.format ?? null;
 }
 

@@ -1,4 +1,4 @@
-import { type Format, formatSpec, type KnownFormat, readLine } from "#daemon/link/formats/formats";
+import { formatSpec, type KnownFormat, type LineFormat, readLine } from "#daemon/link/formats/formats";
 import { guessFormats } from "#daemon/link/listen";
 import type { Channels } from "#daemon/link/reading";
 
@@ -32,7 +32,7 @@ export class LineReader {
   #format: KnownFormat | null;
   #kept: { readonly line: string; readonly moment: Moment }[] = [];
 
-  constructor(format: Format, onChannels: (channels: Channels, moment: Moment) => void) {
+  constructor(format: LineFormat, onChannels: (channels: Channels, moment: Moment) => void) {
     this.#isAuto = format.kind === "auto";
     this.#format = format.kind === "auto" ? null : format;
     this.#onChannels = onChannels;

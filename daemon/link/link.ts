@@ -3,7 +3,7 @@ import { basename, dirname } from "node:path";
 import type { Clock } from "#daemon/clock";
 import { DaemonError } from "#daemon/errors";
 import { type ByteSource, type ByteSourceEvents, portSource } from "#daemon/link/byte-source";
-import { parseFormat } from "#daemon/link/formats/formats";
+import { isPolled, parseFormat } from "#daemon/link/formats/formats";
 import { LineFramer } from "#daemon/link/line-framer";
 import { LineReader } from "#daemon/link/line-reader";
 import {
@@ -65,13 +65,15 @@ export class Link {
     const parsed = parseFormat(options.format);
     this.#options = options;
     this.#formatError = parsed.ok ? null : parsed.error;
-    this.#reader = new LineReader(parsed.ok ? parsed.format : { kind: "auto" }, (channels, moment) =>
-      onReading({
-        ...channels,
-        furnaceId,
-        receivedAtSeconds: moment.seconds,
-        receivedAtEpochMilliseconds: moment.epochMilliseconds,
-      }),
+    this.#reader = new LineReader(
+      parsed.ok && !isPolled(parsed.format) ? parsed.format : { kind: "auto" },
+      (channels, moment) =>
+        onReading({
+          ...channels,
+          furnaceId,
+          receivedAtSeconds: moment.seconds,
+          receivedAtEpochMilliseconds: moment.epochMilliseconds,
+        }),
     );
     this.#state = firstLinkState(clock.monotonicSeconds());
     this.#told = this.#statusSince(clock.epochMilliseconds());

@@ -12,14 +12,22 @@ import {
   type LineResult,
 } from "#daemon/link/formats/fields";
 import { type JsonFormat, readJsonLine } from "#daemon/link/formats/json-format";
+import { type ModbusFormat, modbusFormatText, parseModbusFormat } from "#daemon/link/formats/modbus-format";
 import { type NumberFormat, readNumberLine } from "#daemon/link/formats/number-format";
 import { type PairsFormat, readPairsLine } from "#daemon/link/formats/pairs-format";
+import { parseScpiFormat, type ScpiFormat, scpiFormatText } from "#daemon/link/formats/scpi-format";
 
 /** A format that reads lines. */
 export type KnownFormat = NumberFormat | ColumnsFormat | PairsFormat | JsonFormat;
 
-/** How the lines of an instrument read; `auto` listens first. Documented in `formats.md`. */
-export type Format = KnownFormat | { readonly kind: "auto" };
+/** A format of an instrument that speaks only when it is asked. */
+export type PolledFormat = ModbusFormat | ScpiFormat;
+
+/** A format of an instrument that speaks by itself; `auto` listens first. */
+export type LineFormat = KnownFormat | { readonly kind: "auto" };
+
+/** How an instrument is understood. Documented in `formats.md`. */
+export type Format = LineFormat | PolledFormat;
 
 /** A format, or what is wrong with its text. */
 export type FormatResult =
@@ -27,7 +35,7 @@ export type FormatResult =
   | { readonly ok: false; readonly error: string };
 
 const longestSpec = 500;
-const kinds = "number, columns, pairs, json or auto";
+const kinds = "number, columns, pairs, json, modbus, modbus-tcp, scpi or auto";
 const key = /^[\p{L}\p{N}_][\p{L}\p{N}_.%/° -]{0,31}$/u;
 
 /**
@@ -40,6 +48,8 @@ export function parseFormat(spec: string): FormatResult {
   if (text === "auto") return { ok: true, format: { kind: "auto" } };
   const colon = text.indexOf(":");
   if (colon < 0) return refused(`"${text}" is not one of ${kinds}, followed by a colon and its fields`);
+  const polled = polledFormat(text.slice(0, colon), text.slice(colon + 1));
+  if (polled) return typeof polled === "string" ? refused(polled) : { ok: true, format: polled };
   const [kind = "", separator] = text.slice(0, colon).split("/", 2);
   const fields = text.slice(colon + 1).split(",");
   if (separator !== undefined && kind !== "columns") return refused("only columns take a separator");
@@ -68,7 +78,17 @@ export function formatSpec(format: Format): string {
     case "pairs":
     case "json":
       return `${format.kind}:${[...format.fields].map(([name, word]) => `${name}=${word}`).join(",")}`;
+    case "modbus":
+    case "modbus-tcp":
+      return `${format.kind}:${modbusFormatText(format)}`;
+    case "scpi":
+      return `scpi:${scpiFormatText(format)}`;
   }
+}
+
+/** Whether an instrument of this format has to be asked; one that speaks by itself is never written to. */
+export function isPolled(format: Format): format is PolledFormat {
+  return format.kind === "modbus" || format.kind === "modbus-tcp" || format.kind === "scpi";
 }
 
 /**
@@ -87,6 +107,12 @@ export function readLine(format: KnownFormat, line: string): LineResult {
     case "json":
       return readJsonLine(format, line);
   }
+}
+
+/** A polled format, or what is wrong with it; null when the kind is none of them. */
+function polledFormat(kind: string, text: string): PolledFormat | string | null {
+  if (kind === "modbus" || kind === "modbus-tcp") return parseModbusFormat(kind, text);
+  return kind === "scpi" ? parseScpiFormat(text) : null;
 }
 
 function numberFormat(fields: readonly string[]): FormatResult {
