@@ -6,7 +6,9 @@ import {
   hectopascalsFromMillimetresOfMercury,
   hectopascalsFromTorr,
 } from "#core/units";
+import { sensorWordOf } from "#daemon/link/formats/sensor-words";
 import type { Channels } from "#daemon/link/reading";
+import type { SensorWord } from "#shared/sensor-fault";
 
 /** What a field of a line holds, with its unit; `skip` is read past. */
 export type FieldWord =
@@ -44,6 +46,8 @@ export interface FieldText {
 
 /** The channels that a field can fill. */
 export type Channel = Exclude<keyof Channels, "sensorWord">;
+
+type Numbers = { -readonly [name in Channel]?: number };
 
 interface FieldMeaning {
   readonly channel: Channel;
@@ -84,7 +88,11 @@ const meanings: Readonly<Record<Exclude<FieldWord, "skip">, FieldMeaning>> = {
 
 const unitSuffixes = new Set(Object.values(meanings).flatMap(({ suffixes }) => suffixes));
 
-/** What a channel can plausibly be, in canonical units; anything else is a garbled line. */
+/**
+ * What a channel can plausibly be, in canonical units; anything else is a garbled line. Temperatures go as far
+ * as physics and thermocouples do, from absolute zero to above what the hottest letter type (C, 2315 °C by
+ * ASTM E230) can say: a broken probe must be told from a broken line.
+ */
 const plausible: Readonly<
   Record<
     Channel,
@@ -92,15 +100,12 @@ const plausible: Readonly<
   >
 > = {
   instrumentSeconds: { least: 0, most: 1e10, words: "the time", unit: "s" },
-  celsius: { least: -50, most: 1400, words: "the chamber temperature", unit: "°C" },
+  celsius: { least: -273.15, most: 2500, words: "the chamber temperature", unit: "°C" },
   millivolts: { least: -15, most: 90, words: "the thermocouple's voltage", unit: "mV" },
   coldJunctionCelsius: { least: -50, most: 150, words: "the cold junction", unit: "°C" },
   hectopascals: { least: 0, most: 1200, words: "the pressure", unit: "hPa" },
   heaterDutyFraction: { least: 0, most: 1, words: "the heater duty", unit: "of 1" },
 };
-
-/** How an instrument says that it has no value; only the channels beside temperature and time may. */
-const noValue = new Set(["", "-", "--", "---", "----", "n/a", "na", "nan", "null", "err", "error", "open"]);
 
 const plainNumber = /^[+-]?(?:\d{1,15}(?:\.\d{0,24})?|\.\d{1,24})(?:e[+-]?\d{1,2})?$/i;
 const numberAndSuffix = /^([+-]?[\d.,]+(?:e[+-]?\d+)?)\s*([^\d\s.,+-].{0,7})?$/iu;
@@ -136,19 +141,26 @@ export function fieldsFault(words: readonly FieldWord[]): string | null {
 
 /**
  * The channels of the fields of one line: every text a whole number with, at most, its own unit behind it,
- * every value plausible. One bad field refuses the line: a garbled line is not half believed.
+ * every value plausible. One bad field refuses the line: a garbled line is not half believed. Words in place
+ * of a number are no garbling: of the probe they are told, of another channel they leave it absent.
  * @param hasDecimalComma true where a comma cannot be a separator
  */
 export function fieldChannels(fields: readonly FieldText[], hasDecimalComma: boolean): LineResult {
-  const channels: { -readonly [name in Channel]?: number } = {};
+  const numbers: Numbers = {};
+  const words: SensorWord[] = [];
   for (const { word, name, text } of fields) {
     if (word === "skip") continue;
     const { channel } = meanings[word];
-    if (isOptional(channel) && noValue.has(text.toLowerCase())) continue;
+    const sensorWord = channel === "instrumentSeconds" ? null : sensorWordOf(text);
+    if (sensorWord) {
+      if (isOfProbe(channel)) words.push(sensorWord);
+      continue;
+    }
     const value = fieldValue(word, text, hasDecimalComma);
     if (!value.ok) return { ok: false, why: `${name}: ${value.why}` };
-    channels[channel] = value.value;
+    numbers[channel] = value.value;
   }
+  const channels = withWords(numbers, words);
   const measured = Object.keys(channels).some((channel) => channel !== "instrumentSeconds");
   return measured ? { ok: true, channels } : { ok: false, why: "no value on the line" };
 }
@@ -196,6 +208,19 @@ function fieldValue(word: Exclude<FieldWord, "skip">, text: string, hasDecimalCo
   return { ok: true, value };
 }
 
-function isOptional(channel: Channel): boolean {
-  return channel !== "celsius" && channel !== "instrumentSeconds";
+/** The channels that are the thermocouple's own: it may say in words that it has none. */
+function isOfProbe(channel: Channel): boolean {
+  return channel === "celsius" || channel === "millivolts";
+}
+
+/**
+ * What a probe says in words beside its numbers. A fault is believed before any number of the same probe; that
+ * one of two has no value means nothing while the other has.
+ */
+function withWords(numbers: Numbers, words: readonly SensorWord[]): Channels {
+  const { celsius, millivolts, ...others } = numbers;
+  const fault = words.find((word) => word !== "no-value");
+  if (fault) return { ...others, sensorWord: fault };
+  const hasNumber = celsius !== undefined || millivolts !== undefined;
+  return words.length > 0 && !hasNumber ? { ...others, sensorWord: "no-value" } : numbers;
 }

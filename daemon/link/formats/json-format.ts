@@ -35,7 +35,12 @@ export function jsonTexts(line: string): JsonTexts {
   if (nested) return { ok: false, why: `nested JSON in ${nested[0].slice(0, 32)}` };
   if (entries.length > mostKeys) return { ok: false, why: `more than ${mostKeys} JSON keys` };
   if (keyCount(line) !== entries.length) return { ok: false, why: "a JSON key is given twice" };
-  return { ok: true, texts: new Map(entries.map(([key, inner]) => [key, String(inner).trim()])) };
+  return { ok: true, texts: new Map(entries.map(([key, inner]) => [key, valueText(inner)])) };
+}
+
+/** A number too large to be one is not the word for infinity. */
+function valueText(value: unknown): string {
+  return typeof value === "number" && !Number.isFinite(value) ? "too large" : String(value).trim();
 }
 
 function parsedJson(line: string): unknown {

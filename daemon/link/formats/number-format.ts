@@ -6,7 +6,9 @@ export interface NumberFormat {
   readonly field: FieldWord;
 }
 
-/** What a line of one number says. */
+/** What a line of one number says; a line of spaces says nothing, not that there is no value. */
 export function readNumberLine({ field }: NumberFormat, line: string): LineResult {
-  return fieldChannels([{ word: field, name: field, text: line.trim() }], true);
+  const text = line.trim();
+  if (text === "") return { ok: false, why: `${field}: not a number` };
+  return fieldChannels([{ word: field, name: field, text }], true);
 }

@@ -25,12 +25,23 @@ describe("columns", () => {
     { line: "123.0;512.4", why: "2 columns where 3 belong" },
     { line: "123.0;512.4;1013.2;7", why: "4 columns where 3 belong" },
     { line: "seconds;celsius;hectopascals", why: "column 1: not a number" },
-    { line: "123.0;;1013.2", why: "column 2: not a number" },
+    { line: ";512.4;1013.2", why: "column 1: not a number" },
     { line: "123.0;10\u000084.3;1013.2", why: "column 2: not a number" },
   ])("are refused in $line", ({ line, why }) => {
     expect(readColumnsLine({ kind: "columns", fields, separator: "any" }, line)).toMatchObject({
       ok: false,
       why,
+    });
+  });
+
+  it.each([
+    { line: "123.0;;1013.2", sensorWord: "no-value" },
+    { line: "123.0,OPEN,1013.2", sensorWord: "open-circuit" },
+    { line: "123.0 -inf 1013.2", sensorWord: "below-range" },
+  ])("tell of the probe in $line", ({ line, sensorWord }) => {
+    expect(readColumnsLine({ kind: "columns", fields, separator: "any" }, line)).toEqual({
+      ok: true,
+      channels: { instrumentSeconds: 123, hectopascals: 1013.2, sensorWord },
     });
   });
 

@@ -64,6 +64,14 @@ describe("field channels", () => {
     { word: "celsius", text: "512,4 ° C", channels: { celsius: 512.4 } },
     { word: "fahrenheit", text: "1400F", channels: { celsius: 760 } },
     { word: "kelvin", text: "273.15", channels: { celsius: 0 } },
+    { word: "celsius", text: "1768.1", channels: { celsius: 1768.1 } },
+    { word: "celsius", text: "-270", channels: { celsius: -270 } },
+    { word: "millivolts", text: "4.1234", channels: { millivolts: 4.1234 } },
+    { word: "millivolts", text: "-0.0123 mV", channels: { millivolts: -0.0123 } },
+    { word: "microvolts", text: "4123", channels: { millivolts: 4.123 } },
+    { word: "microvolts", text: "4123 uV", channels: { millivolts: 4.123 } },
+    { word: "microvolts", text: "4123 \u00b5V", channels: { millivolts: 4.123 } },
+    { word: "microvolts", text: "4123 \u03bcV", channels: { millivolts: 4.123 } },
     { word: "cold-fahrenheit", text: "77", channels: { coldJunctionCelsius: 25 } },
     { word: "hectopascals", text: "50.5 mbar", channels: { hectopascals: 50.5 } },
     { word: "kilopascals", text: "101.3 kPa", channels: { hectopascals: 1013 } },
@@ -74,13 +82,22 @@ describe("field channels", () => {
   });
 
   it.each<{ word: FieldWord; text: string; why: string }>([
-    { word: "celsius", text: "", why: "it: not a number" },
-    { word: "celsius", text: "nan", why: "it: not a number" },
+    { word: "celsius", text: "0x10", why: "it: not a number" },
+    { word: "celsius", text: "OPENED", why: "it: not a number" },
+    { word: "celsius", text: "51OL", why: "it: not a number" },
+    { word: "seconds", text: "nan", why: "it: not a number" },
+    { word: "millivolts", text: "4.1 V", why: "it: not a number" },
+    { word: "millivolts", text: "512.4 °C", why: "it: the line says °C, the format says millivolts" },
+    { word: "millivolts", text: "4.1 uV", why: "it: the line says uV, the format says millivolts" },
     { word: "celsius", text: "512.4 F", why: "it: the line says F, the format says celsius" },
     { word: "fahrenheit", text: "512.4 °C", why: "it: the line says °C, the format says fahrenheit" },
     { word: "celsius", text: "1e4", why: "it: the chamber temperature cannot be 10000 °C" },
-    { word: "celsius", text: "-50.1", why: "it: the chamber temperature cannot be -50.1 °C" },
-    { word: "celsius", text: "1400.1", why: "it: the chamber temperature cannot be 1400.1 °C" },
+    { word: "celsius", text: "9.9e36", why: "it: the chamber temperature cannot be 9.9e+36 °C" },
+    { word: "celsius", text: "-273.2", why: "it: the chamber temperature cannot be -273.2 °C" },
+    { word: "celsius", text: "2500.1", why: "it: the chamber temperature cannot be 2500.1 °C" },
+    { word: "millivolts", text: "90.1", why: "it: the thermocouple's voltage cannot be 90.1 mV" },
+    { word: "millivolts", text: "-15.1", why: "it: the thermocouple's voltage cannot be -15.1 mV" },
+    { word: "microvolts", text: "512400", why: "it: the thermocouple's voltage cannot be 512.4 mV" },
     { word: "hectopascals", text: "1200.5", why: "it: the pressure cannot be 1200.5 hPa" },
     { word: "hectopascals", text: "-0.1", why: "it: the pressure cannot be -0.1 hPa" },
     { word: "duty-fraction", text: "42", why: "it: the heater duty cannot be 42 of 1" },
@@ -97,6 +114,39 @@ describe("field channels", () => {
         { word: "hectopascals" as const, name: "b", text },
       ];
       expect(fieldChannels(fields, true)).toEqual({ ok: true, channels: { celsius: 760 } });
+    },
+  );
+
+  it.each(["celsius", "fahrenheit", "kelvin", "millivolts", "microvolts"] as const)(
+    "tells of the probe what stands in place of a number, keeps the other channels: %s",
+    (word) => {
+      const fields = [
+        { word, name: "a", text: "Open" },
+        { word: "hectopascals" as const, name: "b", text: "1013" },
+        { word: "cold-celsius" as const, name: "c", text: "---" },
+      ];
+      expect(fieldChannels(fields, true)).toEqual({
+        ok: true,
+        channels: { sensorWord: "open-circuit", hectopascals: 1013 },
+      });
+    },
+  );
+
+  it.each([
+    { celsius: "OPEN", millivolts: "0.0213", channels: { sensorWord: "open-circuit" } },
+    { celsius: "20.0", millivolts: "OPEN", channels: { sensorWord: "open-circuit" } },
+    { celsius: "nan", millivolts: "OPEN", channels: { sensorWord: "open-circuit" } },
+    { celsius: "nan", millivolts: "", channels: { sensorWord: "no-value" } },
+    { celsius: "nan", millivolts: "4.1", channels: { millivolts: 4.1 } },
+    { celsius: "512.4", millivolts: "---", channels: { celsius: 512.4 } },
+  ])(
+    "reads of one probe a temperature of $celsius with an EMF of $millivolts",
+    ({ celsius, millivolts, channels }) => {
+      const fields = [
+        { word: "celsius" as const, name: "a", text: celsius },
+        { word: "millivolts" as const, name: "b", text: millivolts },
+      ];
+      expect(fieldChannels(fields, true)).toEqual({ ok: true, channels });
     },
   );
 

@@ -10,6 +10,7 @@ import {
   parseFormat,
   readLine,
 } from "#daemon/link/formats/formats";
+import { sensorWordSchema } from "#shared/sensor-fault";
 
 const page = readFileSync(new URL("../../../../daemon/link/formats/formats.md", import.meta.url), "utf8");
 
@@ -97,12 +98,18 @@ describe("formats", () => {
 
   const rows = [...page.matchAll(/^\| `((?:number|columns|pairs|json)[^`]*)`\s*\| `([^`]*)`\s*\|$/gm)];
   it("have examples on their page", () => {
-    expect(rows.length).toBe(5);
+    expect(rows.length).toBe(8);
   });
   it.each(rows.map(([, spec = "", line = ""]) => ({ spec, line })))(
     "read the page's $line as $spec",
     ({ spec, line }) => {
-      expect(readLine(format(spec), line)).toMatchObject({ ok: true, channels: { celsius: 512.4 } });
+      const hasEmf = /volts/.test(spec);
+      expect(readLine(format(spec), line)).toMatchObject({
+        ok: true,
+        channels: hasEmf
+          ? { millivolts: expect.closeTo(4.1234, 9), coldJunctionCelsius: 24.1 }
+          : { celsius: 512.4 },
+      });
     },
   );
 
@@ -115,9 +122,11 @@ describe("formats", () => {
     fc.oneof(fc.string(), fc.string({ unit: "binary" }), fc.json()),
   ])("never throw, and never read a number that is not finite", (known, line) => {
     const result = readLine(known, line);
-    if (result.ok)
-      for (const value of Object.values(result.channels)) expect(Number.isFinite(value)).toBe(true);
-    else expect(result.why).not.toBe("");
+    if (result.ok) {
+      const { sensorWord, ...numbers } = result.channels;
+      if (sensorWord !== undefined) expect(sensorWordSchema.options).toContain(sensorWord);
+      for (const value of Object.values(numbers)) expect(Number.isFinite(value)).toBe(true);
+    } else expect(result.why).not.toBe("");
   });
 
   property.prop([

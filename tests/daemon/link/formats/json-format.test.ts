@@ -26,6 +26,14 @@ describe("JSON lines", () => {
   });
 
   it.each([
+    { line: '{"T":null,"P":1013}', channels: { sensorWord: "no-value", hectopascals: 1013 } },
+    { line: '{"T":"OPEN","P":null}', channels: { sensorWord: "open-circuit" } },
+    { line: '{"s":1,"T":9.9E37}', channels: { instrumentSeconds: 1, sensorWord: "above-range" } },
+  ])("tell of the probe in $line", ({ line, channels }) => {
+    expect(readJsonLine(format, line)).toEqual({ ok: true, channels });
+  });
+
+  it.each([
     { line: '{"T":512.4', why: "not JSON" },
     { line: "[512.4]", why: "a JSON array where an object belongs" },
     { line: "512.4", why: "not a JSON object" },
@@ -35,7 +43,7 @@ describe("JSON lines", () => {
     { line: '{"T":512.4,"T":1}', why: "a JSON key is given twice" },
     { line: '{"T":512.4,"\\u0054":1}', why: "a JSON key is given twice" },
     { line: '{"T":1e999}', why: "T: not a number" },
-    { line: '{"T":null}', why: "T: not a number" },
+    { line: '{"s":null}', why: "s: not a number" },
     { line: '{"T":true}', why: "T: not a number" },
     { line: '{"x":1}', why: "none of s, T, P on the line" },
     { line: `{"T":512.4,"x":"${"y".repeat(2048)}"}`, why: "JSON of more than 2048 characters" },

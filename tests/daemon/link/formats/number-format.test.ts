@@ -14,7 +14,14 @@ describe("a bare number", () => {
     });
   });
 
-  it.each(["", "512.4 513.1", "T=512.4", "0x10", "1e999", "10\u000084.3", "512.4 K"])(
+  it("may be a word of the probe", () => {
+    expect(readNumberLine({ kind: "number", field: "celsius" }, "OPEN\t")).toEqual({
+      ok: true,
+      channels: { sensorWord: "open-circuit" },
+    });
+  });
+
+  it.each(["", "  ", "512.4 513.1", "T=512.4", "0x10", "1e999", "10\u000084.3", "512.4 K"])(
     "is refused in %j",
     (line) => {
       expect(readNumberLine({ kind: "number", field: "celsius" }, line)).toMatchObject({ ok: false });

@@ -31,9 +31,19 @@ describe("pairs", () => {
   });
 
   it.each([
+    {
+      line: "s=1 T=OPEN TC P=1013",
+      channels: { instrumentSeconds: 1, sensorWord: "open-circuit", hectopascals: 1013 },
+    },
+    { line: "T=", channels: { sensorWord: "no-value" } },
+  ])("tell of the probe in $line", ({ line, channels }) => {
+    expect(readPairsLine(format, line)).toEqual({ ok: true, channels });
+  });
+
+  it.each([
     { line: "t=512.4", why: "none of s, T, P on the line" },
     { line: "T=512.4 T=513.4", why: "T is given twice" },
-    { line: "T=", why: "T: not a number" },
+    { line: "s=", why: "s: not a number" },
     { line: "hello world", why: "not key=value" },
     { line: "512.4", why: "not key=value" },
     { line: "", why: "not key=value" },
