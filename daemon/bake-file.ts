@@ -14,6 +14,7 @@ const COLUMNS = [
   ["hectopascals", "hectopascals"],
   ["coldJunctionCelsius", "cold_junction_celsius"],
   ["heaterDutyFraction", "heater_duty_fraction"],
+  ["millivolts", "millivolts"],
 ] as const;
 
 /** The first line of a bake's CSV, unit in every column's name. */

@@ -8,9 +8,11 @@ import type { BakeDetail, BakeSummary } from "#shared/bake";
 import { type Comparison, comparisonSchema } from "#shared/comparison";
 import type { Grade } from "#shared/grade";
 import type { PlanRevision } from "#shared/plan";
+import { type Probe, probeSchema } from "#shared/probe";
 import type { bakeFilterSchema, gradeRequestSchema } from "#shared/requests";
+import { type SensorFault, sensorFaultSchema } from "#shared/sensor-fault";
 
-/** Rows in one statement: nine values each stay well below SQLite's limit of 32,766. */
+/** Rows in one statement: ten values each stay well below SQLite's limit of 32,766. */
 const ROWS_PER_STATEMENT = 500;
 
 /** A sample with what a bake is taken up again by after a restart. */
@@ -30,6 +32,8 @@ export interface NewBake {
   readonly isBegunByHand: boolean;
   readonly startedAtEpochMilliseconds: number;
   readonly restCelsius: number | null;
+  /** The probe that it is measured with; null is that of before probes were kept. */
+  readonly probe?: Probe | null | undefined;
 }
 
 /** What a bake's samples come to. */
@@ -38,6 +42,8 @@ export interface BakeResult {
   readonly peakCelsius: number | null;
   readonly gapSeconds: number;
   readonly comparison: Comparison | null;
+  /** What was wrong with the probe; undefined leaves what is kept. */
+  readonly sensorFaults?: readonly SensorFault[] | undefined;
 }
 
 /** What may change in a bake; what is undefined stays. */
@@ -46,6 +52,9 @@ export interface BakeChange {
   readonly plan?: PlanRevision | null | undefined;
   readonly jobNumber?: string | null | undefined;
   readonly note?: string | null | undefined;
+  /** Only while nothing has been measured yet. */
+  readonly probe?: Probe | undefined;
+  readonly sensorFaults?: readonly SensorFault[] | undefined;
   readonly result?: BakeResult | undefined;
 }
 
@@ -56,6 +65,8 @@ export interface InterruptedBake {
   readonly note: string | null;
   readonly isBegunByHand: boolean;
   readonly restCelsius: number | null;
+  readonly probe: Probe | null;
+  readonly sensorFaults: readonly SensorFault[];
   readonly samples: readonly RecordedSample[];
 }
 
@@ -93,8 +104,13 @@ interface BakeRow {
   readonly heat_work_ratio: number | null;
   readonly equivalent_offset_kelvin: number | null;
   readonly gap_seconds: number;
-  readonly comparison: string | null;
   readonly grade: BakeSummary["grade"];
+}
+
+interface WholeBakeRow extends BakeRow {
+  readonly comparison: string | null;
+  readonly probe: string | null;
+  readonly sensor_faults: string | null;
 }
 
 interface SampleRow {
@@ -104,6 +120,7 @@ interface SampleRow {
   readonly hectopascals: number | null;
   readonly cold_junction_celsius: number | null;
   readonly heater_duty_fraction: number | null;
+  readonly millivolts: number | null;
   readonly instrument_seconds: number | null;
   readonly received_epoch_ms: number;
 }
@@ -118,6 +135,7 @@ const SUMMARIES = `SELECT bakes.id, bakes.furnace_id, furnaces.name AS furnace_n
       ELSE coalesce((SELECT at_seconds FROM samples WHERE bake_id = bakes.id ORDER BY sequence DESC LIMIT 1), 0) END AS length_seconds,
     CASE bakes.state WHEN 'finished' THEN bakes.peak_celsius
       ELSE (SELECT max(celsius) FROM samples WHERE bake_id = bakes.id) END AS peak_celsius`;
+const WHOLE = `${SUMMARIES}, bakes.comparison, bakes.probe, bakes.sensor_faults`;
 const JOINED = `FROM bakes JOIN furnaces ON furnaces.id = bakes.furnace_id
   LEFT JOIN plan_revisions ON plan_revisions.plan_id = bakes.plan_id AND plan_revisions.revision = bakes.plan_revision`;
 
@@ -141,8 +159,8 @@ export class BakeStore {
   create(bake: NewBake): Promise<number> {
     return this.#database.write(async (writer) => {
       const { newId, changes } = await writer.run(
-        `INSERT INTO bakes (furnace_id, plan_id, plan_revision, job_number, state, started_epoch_ms, rest_celsius, is_begun_by_hand, is_demonstration)
-         SELECT id, ?, ?, ?, ?, ?, ?, ?, is_demonstration FROM furnaces WHERE id = ?`,
+        `INSERT INTO bakes (furnace_id, plan_id, plan_revision, job_number, state, started_epoch_ms, rest_celsius, is_begun_by_hand, probe, is_demonstration)
+         SELECT id, ?, ?, ?, ?, ?, ?, ?, ?, is_demonstration FROM furnaces WHERE id = ?`,
         [
           bake.plan?.planId ?? null,
           bake.plan?.revision ?? null,
@@ -151,6 +169,7 @@ export class BakeStore {
           Math.round(bake.startedAtEpochMilliseconds),
           bake.restCelsius,
           Number(bake.isBegunByHand),
+          bake.probe ? JSON.stringify(bake.probe) : null,
           bake.furnaceId,
         ],
       );
@@ -207,6 +226,8 @@ export class BakeStore {
     }
     if (change.jobNumber !== undefined) columns.set("job_number", change.jobNumber);
     if (change.note !== undefined) columns.set("note", change.note);
+    if (change.probe !== undefined) columns.set("probe", JSON.stringify(change.probe));
+    if (change.sensorFaults !== undefined) columns.set("sensor_faults", JSON.stringify(change.sensorFaults));
     if (change.result) for (const [column, value] of resultColumns(change.result)) columns.set(column, value);
     await this.#database.write((writer) => updateBake(writer, bakeId, columns));
   }
@@ -273,10 +294,7 @@ export class BakeStore {
 
   /** A bake with its plan, comparison and grades; undefined when there is none of that id. */
   async detail(bakeId: number): Promise<BakeDetail | undefined> {
-    const row = await this.#database.first<BakeRow>(
-      `${SUMMARIES}, bakes.comparison ${JOINED} WHERE bakes.id = ?`,
-      [bakeId],
-    );
+    const row = await this.#database.first<WholeBakeRow>(`${WHOLE} ${JOINED} WHERE bakes.id = ?`, [bakeId]);
     if (!row) return undefined;
     return {
       bake: summaryOf(row),
@@ -284,15 +302,15 @@ export class BakeStore {
       comparison: row.comparison === null ? null : comparisonSchema.parse(JSON.parse(row.comparison)),
       grades: await this.#grades(bakeId),
       note: row.note,
-      probe: null,
-      sensorFaults: [],
+      probe: probeOf(row),
+      sensorFaults: sensorFaultsOf(row),
     };
   }
 
   /** The bakes that are not finished, oldest first, with all that is needed to go on with them. */
   async open(): Promise<InterruptedBake[]> {
-    const rows = await this.#database.all<BakeRow>(
-      `${SUMMARIES} ${JOINED} WHERE bakes.state <> 'finished' ORDER BY bakes.id`,
+    const rows = await this.#database.all<WholeBakeRow>(
+      `${WHOLE} ${JOINED} WHERE bakes.state <> 'finished' ORDER BY bakes.id`,
     );
     const open: InterruptedBake[] = [];
     for (const row of rows)
@@ -302,6 +320,8 @@ export class BakeStore {
         note: row.note,
         isBegunByHand: row.is_begun_by_hand === 1,
         restCelsius: row.rest_celsius,
+        probe: probeOf(row),
+        sensorFaults: sensorFaultsOf(row),
         samples: (await liveRows(this.#database, row.id)).map(recordedSampleOf),
       });
     return open;
@@ -388,10 +408,10 @@ async function insertRows(
   fromSequence: number,
   samples: readonly RecordedSample[],
 ): Promise<void> {
-  const places = samples.map(() => "(?, ?, ?, ?, ?, ?, ?, ?, ?)").join(", ");
+  const places = samples.map(() => "(?, ?, ?, ?, ?, ?, ?, ?, ?, ?)").join(", ");
   await writer.run(
     `INSERT INTO samples (bake_id, sequence, at_seconds, celsius, hectopascals, cold_junction_celsius,
-       heater_duty_fraction, instrument_seconds, received_epoch_ms) VALUES ${places} ON CONFLICT DO NOTHING`,
+       heater_duty_fraction, millivolts, instrument_seconds, received_epoch_ms) VALUES ${places} ON CONFLICT DO NOTHING`,
     samples.flatMap((sample, index) => [
       bakeId,
       fromSequence + index,
@@ -400,6 +420,7 @@ async function insertRows(
       sample.hectopascals ?? null,
       sample.coldJunctionCelsius ?? null,
       sample.heaterDutyFraction ?? null,
+      sample.millivolts ?? null,
       sample.instrumentSeconds ?? null,
       Math.round(sample.receivedAtEpochMilliseconds),
     ]),
@@ -444,6 +465,7 @@ function resultColumns({
   peakCelsius,
   gapSeconds,
   comparison,
+  sensorFaults,
 }: BakeResult): [string, SqlValue][] {
   return [
     ["length_seconds", lengthSeconds],
@@ -452,6 +474,9 @@ function resultColumns({
     ["comparison", comparison && JSON.stringify(comparison)],
     ["heat_work_ratio", comparison?.heatWork.ratio ?? null],
     ["equivalent_offset_kelvin", comparison?.heatWork.equivalentOffsetKelvin ?? null],
+    ...(sensorFaults === undefined
+      ? []
+      : [["sensor_faults", JSON.stringify(sensorFaults)] satisfies [string, SqlValue]]),
   ];
 }
 
@@ -474,7 +499,16 @@ function sampleOf(row: SampleRow): Sample {
     ...(row.hectopascals !== null && { hectopascals: row.hectopascals }),
     ...(row.cold_junction_celsius !== null && { coldJunctionCelsius: row.cold_junction_celsius }),
     ...(row.heater_duty_fraction !== null && { heaterDutyFraction: row.heater_duty_fraction }),
+    ...(row.millivolts !== null && { millivolts: row.millivolts }),
   };
+}
+
+function probeOf({ probe }: WholeBakeRow): Probe | null {
+  return probe === null ? null : probeSchema.parse(JSON.parse(probe));
+}
+
+function sensorFaultsOf({ sensor_faults }: WholeBakeRow): SensorFault[] {
+  return sensorFaultSchema.array().parse(JSON.parse(sensor_faults ?? "[]"));
 }
 
 function recordedSampleOf(row: SampleRow): RecordedSample {

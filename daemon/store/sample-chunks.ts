@@ -2,7 +2,8 @@ import { deflateRawSync, inflateRawSync } from "node:zlib";
 import type { Sample } from "#core/trace/trace";
 import { DaemonError } from "#daemon/errors";
 
-const CODEC_VERSION = 1;
+/** Version 1 has no millivolts. */
+const CODEC_VERSION = 2;
 const HEADER_BYTES = 5;
 /** More than any chunk of ours holds; a damaged one must not fill the memory. */
 const MOST_COLUMN_BYTES = 64 * 1024 * 1024;
@@ -26,10 +27,12 @@ const VALUE_COLUMNS: readonly Column[] = [
   { channel: "hectopascals",        decimals: 3, order: 1 },
   { channel: "coldJunctionCelsius", decimals: 3, order: 1 },
   { channel: "heaterDutyFraction",  decimals: 4, order: 1 },
+  { channel: "millivolts",          decimals: 4, order: 1 },
 ];
+const VALUE_COLUMNS_OF_VERSION_1 = VALUE_COLUMNS.slice(0, 4);
 
 /**
- * A sample at the resolution that is kept: 1 ms, 0.001 °C, 0.001 hPa, 0.0001 of full power.
+ * A sample at the resolution that is kept: 1 ms, 0.001 °C, 0.001 hPa, 0.0001 of full power, 0.0001 mV.
  * @example keptSample({ atSeconds: 1.00049, celsius: 760.1234 }) // { atSeconds: 1, celsius: 760.123 }
  */
 export function keptSample(sample: Sample): Sample {
@@ -70,12 +73,14 @@ export function unpackSamples(chunk: Uint8Array): Sample[] {
   const body = view.subarray(HEADER_BYTES);
   if (view.length <= HEADER_BYTES || view.readUInt32LE(1) !== crc32(body))
     throw new DaemonError("store-failed", "A chunk of samples is damaged: its checksum differs.");
-  if (view.readUInt8(0) !== CODEC_VERSION)
+  const version = view.readUInt8(0);
+  if (version < 1 || version > CODEC_VERSION)
     throw new DaemonError(
       "store-failed",
-      `A chunk of samples is of version ${view.readUInt8(0)}, this Bakeside knows ${CODEC_VERSION}. Update Bakeside.`,
+      `A chunk of samples is of version ${version}, this Bakeside knows ${CODEC_VERSION}. Update Bakeside.`,
     );
-  return readSamples({ bytes: inflateRawSync(body, { maxOutputLength: MOST_COLUMN_BYTES }), at: 0 });
+  const bytes = inflateRawSync(body, { maxOutputLength: MOST_COLUMN_BYTES });
+  return readSamples({ bytes, at: 0 }, version === 1 ? VALUE_COLUMNS_OF_VERSION_1 : VALUE_COLUMNS);
 }
 
 interface Cursor {
@@ -83,14 +88,14 @@ interface Cursor {
   at: number;
 }
 
-function readSamples(cursor: Cursor): Sample[] {
+function readSamples(cursor: Cursor, valueColumns: readonly Column[]): Sample[] {
   const count = readVarint(cursor);
   const times = readColumn(cursor, count, TIME_COLUMN);
   const samples = times.map((atSeconds = 0): Record<keyof Sample, number> | Sample => ({
     atSeconds,
     celsius: 0,
   }));
-  for (const column of VALUE_COLUMNS)
+  for (const column of valueColumns)
     for (const [index, value] of readColumn(cursor, count, column).entries()) {
       const sample = samples[index];
       if (sample && value !== undefined) Object.assign(sample, { [column.channel]: value });

@@ -1,5 +1,6 @@
 import { type Clock, systemClock } from "#daemon/clock";
 import { BakeStore } from "#daemon/store/bake-store";
+import { CheckStore } from "#daemon/store/check-store";
 import { Database } from "#daemon/store/database";
 import { FurnaceStore } from "#daemon/store/furnace-store";
 import { PlanStore } from "#daemon/store/plan-store";
@@ -9,6 +10,7 @@ export interface Store {
   readonly furnaces: FurnaceStore;
   readonly plans: PlanStore;
   readonly bakes: BakeStore;
+  readonly checks: CheckStore;
   /** What is wrong with the file; empty when it is sound. */
   integrityCheck(): Promise<string[]>;
   /** Waits for what is being written, then closes the file. */
@@ -23,9 +25,10 @@ export async function openStore(path: string, clock: Clock = systemClock): Promi
   const database = await Database.open(path);
   const plans = new PlanStore(database, clock);
   return {
-    furnaces: new FurnaceStore(database),
+    furnaces: new FurnaceStore(database, clock),
     plans,
     bakes: new BakeStore(database, plans, clock),
+    checks: new CheckStore(database, clock),
     integrityCheck: () => database.integrityCheck(),
     close: () => database.close(),
   };

@@ -67,9 +67,9 @@ describe("export", () => {
     const rows = csv.out.trimEnd().split("\n");
     expect(rows).toHaveLength(1 + 2 * SAMPLES.length);
     expect([rows[0], rows[1], rows.at(-1)]).toEqual([
-      "bake,seconds,celsius,hectopascals,cold_junction_celsius,heater_duty_fraction",
-      "1,0,500,,,",
-      "2,6000,500,,,",
+      "bake,seconds,celsius,hectopascals,cold_junction_celsius,heater_duty_fraction,millivolts",
+      "1,0,500,,,,",
+      "2,6000,500,,,,",
     ]);
     const json = await call("export", "all", "--json", "--data", folder.path);
     expect(

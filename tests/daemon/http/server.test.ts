@@ -113,7 +113,7 @@ describe("bakes over HTTP", () => {
     const { headers, text } = await ask("GET", `/api/bakes/${bakeId}/export.csv`);
     expect(headers.get("content-disposition")).toBe(`attachment; filename=bake-${bakeId}.csv`);
     expect(text.slice(0, text.indexOf("\n"))).toBe(
-      "seconds,celsius,hectopascals,cold_junction_celsius,heater_duty_fraction",
+      "seconds,celsius,hectopascals,cold_junction_celsius,heater_duty_fraction,millivolts",
     );
     expect(parseTrace(text, "export.csv").trace).toEqual(SAMPLES);
   });

@@ -3,7 +3,12 @@ import { describe, expect, it } from "vitest";
 import type { Sample } from "#core/trace/trace";
 import { keptSample, packSamples, unpackSamples } from "#daemon/store/sample-chunks";
 
-const PYTHON_CHUNK = "01efec7bb36364649463647c54c6c0c00000";
+/** Written by Python 3 with its own zlib from the page sample-chunks.md. */
+const PYTHON_CHUNKS = {
+  firstVersion: "01efec7bb36364649463647c54c6c0c00000",
+  firstVersionWithColdJunction: "01bd7e0f2b636264649063647c5426c4c004a4981900",
+  secondVersion: "0254e121cb636264649063647c5426c4c004a498191899d765f20100",
+};
 
 /** Whole thousandths (or whatever `parts` says) as a decimal number: what a line can say. */
 const decimal = (least: number, most: number, parts: number) =>
@@ -17,6 +22,7 @@ const samples = fc.array(
       hectopascals: decimal(0, 1100, 100),
       coldJunctionCelsius: decimal(-40, 85, 1000),
       heaterDutyFraction: decimal(0, 1, 10_000),
+      millivolts: decimal(-10, 77, 10_000),
     },
     { requiredKeys: ["atSeconds", "celsius"], noNullPrototype: true },
   ),
@@ -67,10 +73,28 @@ describe("packed samples", () => {
   });
 
   it("begin with their version and the checksum of the rest", () => {
-    // Written by Python 3 with its own zlib from the page sample-chunks.md:
-    // one sample, 1.5 s, 760.1 °C, nothing else.
-    const chunk = Buffer.from(PYTHON_CHUNK, "hex");
-    expect(unpackSamples(chunk)).toEqual([{ atSeconds: 1.5, celsius: 760.1 }]);
+    const chunk = Buffer.from(PYTHON_CHUNKS.secondVersion, "hex");
+    expect(unpackSamples(chunk)).toEqual([
+      { atSeconds: 0, celsius: 760.1, coldJunctionCelsius: 24.1, millivolts: 6.743 },
+      { atSeconds: 1.5, celsius: 761, millivolts: 6.75 },
+    ]);
+    expect(packSamples(unpackSamples(chunk))[0]).toBe(2);
+  });
+
+  it("of the first version, which had no millivolts, are read as ever", () => {
+    expect(unpackSamples(Buffer.from(PYTHON_CHUNKS.firstVersion, "hex"))).toEqual([
+      { atSeconds: 1.5, celsius: 760.1 },
+    ]);
+    expect(unpackSamples(Buffer.from(PYTHON_CHUNKS.firstVersionWithColdJunction, "hex"))).toEqual([
+      { atSeconds: 0, celsius: 760.1, coldJunctionCelsius: 24.1 },
+      { atSeconds: 1.5, celsius: 761 },
+    ]);
+  });
+
+  it("of a version that is not known yet are refused in words", () => {
+    const chunk = packSamples([{ atSeconds: 0, celsius: 20 }]);
+    chunk[0] = 3;
+    expect(() => unpackSamples(chunk)).toThrow("is of version 3, this Bakeside knows 2. Update Bakeside.");
   });
 
   it("are refused when any one bit has changed", () => {

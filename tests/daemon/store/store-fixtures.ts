@@ -5,7 +5,8 @@ import { openStore, type Store } from "#daemon/store/store";
 import type { Comparison } from "#shared/comparison";
 import type { Furnace } from "#shared/furnace";
 import type { Plan } from "#shared/plan";
-import { UNKNOWN_PROBE } from "#shared/probe";
+import { type Probe, UNKNOWN_PROBE } from "#shared/probe";
+import type { SensorFault } from "#shared/sensor-fault";
 
 /** A store in a folder of its own, with the furnace "one" in it. */
 export interface TestStore {
@@ -25,6 +26,31 @@ export const furnaceOne: Furnace = {
   probe: UNKNOWN_PROBE,
   checkDueEpochMilliseconds: null,
   isDemonstration: false,
+};
+
+/** A type S thermocouple of class 2 on an adapter of ± 1 K that shows tenths, never checked. */
+export const probeS: Probe = {
+  type: "S",
+  toleranceClass: "iec-2",
+  instrumentAccuracyKelvin: 1,
+  instrumentResolutionKelvin: 0.1,
+  coldJunctionAccuracyKelvin: 0.5,
+  positionKelvin: 2,
+  correction: null,
+};
+
+/** Open for four readings, once, and well again. */
+export const openCircuit: SensorFault = {
+  kind: "open-circuit",
+  isActive: false,
+  episodes: 1,
+  readings: 4,
+  seconds: 4,
+  firstAtSeconds: 10,
+  lastAtSeconds: 13,
+  celsius: null,
+  likelyType: null,
+  needsPerson: true,
 };
 
 /** 510 °C, 50 K/min to 760 °C, one minute: five minutes and more. */

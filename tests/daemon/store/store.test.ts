@@ -5,7 +5,9 @@ import { bakeFilterSchema } from "#shared/requests";
 import {
   comparisonWithRatio,
   furnaceOne,
+  openCircuit,
   plan,
+  probeS,
   type TestStore,
   testStore,
 } from "#tests/daemon/store/store-fixtures";
@@ -60,6 +62,32 @@ describe("furnaces in the store", () => {
     ]);
     expect(await test.store.furnaces.get("three")).toBeUndefined();
   });
+
+  it("keep how they are read, their probe and when the next check is due", async () => {
+    const furnace = {
+      ...furnaceOne,
+      framing: "7E1" as const,
+      probe: probeS,
+      checkDueEpochMilliseconds: started,
+    };
+    expect(await test.store.furnaces.save(furnace)).toEqual(furnace);
+    expect(await test.store.furnaces.get("one")).toEqual(furnace);
+    expect(await test.store.furnaces.list()).toEqual([furnace]);
+  });
+
+  it("take no correction from whoever saves them: only an accepted check makes one", async () => {
+    const correction = {
+      checkId: 1,
+      acceptedAtEpochMilliseconds: started,
+      acceptedBy: null,
+      points: [{ readingCelsius: 900, correctionKelvin: 3 }],
+      expandedUncertaintyKelvin: 1,
+      coverageFactor: 2,
+    };
+    const saved = await test.store.furnaces.save({ ...furnaceOne, probe: { ...probeS, correction } });
+    expect(saved.probe.correction).toBeNull();
+    expect((await test.store.furnaces.get("one"))?.probe).toEqual(probeS);
+  });
 });
 
 describe("plans in the store", () => {
@@ -87,6 +115,29 @@ describe("plans in the store", () => {
 });
 
 describe("a bake in the store", () => {
+  it("keeps what its thermocouple gave, to 0.1 µV, open and finished", async () => {
+    const id = await test.store.bakes.create(bake());
+    const samples = climb(3).map((sample, index) => ({
+      ...sample,
+      ...(index !== 1 && { millivolts: 4.2333 + index }),
+    }));
+    await test.store.bakes.appendSamples(id, 0, samples);
+    expect(await test.store.bakes.samples(id)).toEqual(measured(samples));
+    await test.store.bakes.close(id, result);
+    expect(await test.store.bakes.samples(id)).toEqual(measured(samples));
+  });
+
+  it("keeps the probe that it ran with, whatever the furnace gets later, and what was wrong with it", async () => {
+    const id = await test.store.bakes.create(bake({ probe: probeS }));
+    await test.store.furnaces.save({ ...furnaceOne, probe: { ...probeS, type: "K" } });
+    await test.store.bakes.update(id, { sensorFaults: [openCircuit] });
+    expect(await test.store.bakes.open()).toMatchObject([{ probe: probeS, sensorFaults: [openCircuit] }]);
+    await test.store.bakes.close(id, result);
+    expect(await test.store.bakes.detail(id)).toMatchObject({ probe: probeS, sensorFaults: [openCircuit] });
+    await test.store.bakes.update(id, { result: { ...result, sensorFaults: [] } });
+    expect((await test.store.bakes.detail(id))?.sensorFaults).toEqual([]);
+  });
+
   it("keeps its samples, open and finished, also across chunks", async () => {
     const id = await test.store.bakes.create(bake());
     await test.store.bakes.appendSamples(id, 0, climb(3000));
@@ -145,6 +196,8 @@ describe("a bake in the store", () => {
       comparison: comparisonWithRatio(0.9),
       grades: [],
       note: null,
+      probe: null,
+      sensorFaults: [],
     });
     const database = await Database.open(test.path);
     expect(await database.first("SELECT count(*) AS rows FROM samples")).toEqual({ rows: 0 });
