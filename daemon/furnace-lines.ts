@@ -1,6 +1,7 @@
 import type { Clock } from "#daemon/clock";
 import { Link, type LinkOptions } from "#daemon/link/link";
 import type { Reading } from "#daemon/link/reading";
+import { type ProbeHealth, WELL } from "#daemon/measuring/probe-health";
 import type { Furnace, FurnaceStatus, LatestReading, LinkStatus } from "#shared/furnace";
 
 /** Channels that come on lines of their own are shown beside the temperature for so long, s. */
@@ -12,12 +13,14 @@ export type FurnaceLink = Pick<Link, "start" | "close" | "status">;
 /** What the lines of the lab need. */
 export interface FurnaceLinesParts {
   readonly clock: Clock;
-  readonly onReading: (reading: Reading) => void;
+  /** Takes what was heard; gives it back as it is measured: °C corrected, or none. */
+  readonly onReading: (reading: Reading) => Reading;
   /** Something of a furnace changed: its line, its newest reading. */
   readonly onChange: (furnaceId: string) => void;
   /** What is not well with a line, each time that this changes. */
   readonly onTrouble: (furnaceId: string, message: string) => void;
   readonly openBakeId: (furnaceId: string) => number | null;
+  readonly probeHealth: (furnaceId: string) => ProbeHealth;
   /** Opens a line; a `Link` unless something else is given. */
   readonly linkFor?: (options: LinkOptions) => FurnaceLink;
 }
@@ -25,7 +28,7 @@ export interface FurnaceLinesParts {
 type Beside = Omit<LatestReading["sample"], "celsius">;
 
 interface Line {
-  readonly furnace: Furnace;
+  furnace: Furnace;
   readonly link: FurnaceLink | null;
   readonly absentSinceEpochMilliseconds: number;
   latest: LatestReading | null;
@@ -55,6 +58,18 @@ export class FurnaceLines {
     await before?.link?.close();
     link?.start();
     this.#parts.onChange(furnace.id);
+  }
+
+  /** What is known of a furnace changed, but not where and how it is heard: its line goes on. */
+  describe(furnace: Furnace): void {
+    const line = this.#lines.get(furnace.id);
+    if (line) line.furnace = furnace;
+    this.#parts.onChange(furnace.id);
+  }
+
+  /** What is known of a furnace; undefined when there is none of that id. */
+  furnace(furnaceId: string): Furnace | undefined {
+    return this.#lines.get(furnaceId)?.furnace;
   }
 
   /** All furnaces, by id. */
@@ -94,11 +109,12 @@ export class FurnaceLines {
     });
   }
 
-  #hear(reading: Reading): void {
-    this.#parts.onReading(reading);
+  #hear(heard: Reading): void {
+    const reading = this.#parts.onReading(heard);
     const line = this.#lines.get(reading.furnaceId);
     if (!line) return;
-    const { celsius, hectopascals, coldJunctionCelsius, heaterDutyFraction, receivedAtSeconds } = reading;
+    const { celsius, millivolts, hectopascals, coldJunctionCelsius, heaterDutyFraction, receivedAtSeconds } =
+      reading;
     const isRecent = line.beside && receivedAtSeconds - line.beside.atSeconds <= BESIDE_SECONDS;
     const channels: Beside = {
       ...(isRecent && line.beside?.channels),
@@ -108,20 +124,26 @@ export class FurnaceLines {
     };
     if (hectopascals !== undefined || coldJunctionCelsius !== undefined || heaterDutyFraction !== undefined)
       line.beside = { channels, atSeconds: receivedAtSeconds };
-    if (celsius === undefined) return;
+    if (celsius === undefined) {
+      if (millivolts !== undefined || reading.sensorWord !== undefined)
+        this.#parts.onChange(reading.furnaceId);
+      return;
+    }
     line.latest = {
-      sample: { celsius, ...channels },
+      sample: { celsius, ...(millivolts !== undefined && { millivolts }), ...channels },
       receivedAtEpochMilliseconds: reading.receivedAtEpochMilliseconds,
     };
     this.#parts.onChange(reading.furnaceId);
   }
 
   #statusOf({ furnace, link, latest, absentSinceEpochMilliseconds }: Line): FurnaceStatus {
+    const status = link?.status ?? noLink(absentSinceEpochMilliseconds);
+    const { faults, message } = link ? this.#parts.probeHealth(furnace.id) : WELL;
     return {
       furnace,
-      link: link?.status ?? noLink(absentSinceEpochMilliseconds),
+      link: { ...status, message: status.message ?? message },
       latest,
-      sensorFaults: [],
+      sensorFaults: [...faults],
       openBakeId: this.#parts.openBakeId(furnace.id),
     };
   }

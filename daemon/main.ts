@@ -70,6 +70,7 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
     clock,
     compare: comparison,
     activationEnergyJoulesPerMole: DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE,
+    probeOf: (furnaceId) => lines.furnace(furnaceId)?.probe,
     onOpenBake: (bake) => {
       gateway.bakeChanged(bake);
       tellFurnace(bake.bake.furnaceId);
@@ -90,6 +91,7 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
     onReading: (reading) => recorder.take(reading),
     onChange: (furnaceId) => tellFurnace(furnaceId),
     onTrouble: (furnaceId, message) => log.warn({ furnaceId }, message),
+    probeHealth: (furnaceId) => recorder.probeHealth(furnaceId),
     openBakeId: (furnaceId) =>
       recorder.openBakes().find(({ bake }) => bake.furnaceId === furnaceId)?.bake.id ?? null,
   });

@@ -1,10 +1,19 @@
+import { isDeepStrictEqual } from "node:util";
 import type { comparison } from "#core/compare/comparison";
 import { topCelsius } from "#core/plan/plan";
 import { planLengthSeconds } from "#core/plan/setpoint";
+import { type FaultWatch, NEW_WATCH, nextFaultWatch } from "#core/thermocouple/sensor-faults";
 import { SHORTEST_GAP_SECONDS, type Trace } from "#core/trace/trace";
 import type { Clock } from "#daemon/clock";
 import { DaemonError } from "#daemon/errors";
 import type { Reading } from "#daemon/link/reading";
+import {
+  type ColdJunction,
+  nextColdJunction,
+  withColdJunction,
+} from "#daemon/measuring/cold-junction-memory";
+import { heardAt, isOfProbe, type MeasuredMoment, measuredMoment } from "#daemon/measuring/measured-moment";
+import { type ProbeHealth, settingMessage, WELL } from "#daemon/measuring/probe-health";
 import {
   type BakeBounds,
   begunBounds,
@@ -17,13 +26,14 @@ import {
   resumedBounds,
   unknownBounds,
 } from "#daemon/recording/bake-bounds";
-import { Recording, resultOf, type StreamSample } from "#daemon/recording/recording";
+import { Recording, resultOf } from "#daemon/recording/recording";
 import { HIGHEST_SPEED, nextStreamTime, type StreamTime } from "#daemon/recording/stream-time";
 import type { BakeChange, InterruptedBake, RecordedSample } from "#daemon/store/bake-store";
 import type { Store } from "#daemon/store/store";
 import type { BakeDetail, BakeSummary } from "#shared/bake";
 import { type Comparison, comparisonSchema } from "#shared/comparison";
 import type { PlanRevision } from "#shared/plan";
+import { type Probe, type ThermocoupleType, UNKNOWN_PROBE } from "#shared/probe";
 import { type BakePatch, type BeginRequest, type GradeRequest, gradeRequestSchema } from "#shared/requests";
 import type { Sample, SampleBatch } from "#shared/sample";
 import type { OpenBake } from "#shared/status";
@@ -39,9 +49,6 @@ const MOST_BAKE_SAMPLES = 1_000_000;
 const MOST_BEFORE_CLIMB_SAMPLES = 10_000;
 /** A bake that was interrupted for longer is over, whatever comes, s. */
 const LONGEST_INTERRUPTION_SECONDS = 6 * 3600;
-/** What a probe can say, °C; anything else is a broken line. */
-const LOWEST_CELSIUS = -273.15;
-const HIGHEST_CELSIUS = 5000;
 
 /** What a recorder works with, and whom it tells. */
 export interface RecorderOptions {
@@ -50,6 +57,8 @@ export interface RecorderOptions {
   /** `comparison` of `core/compare`. */
   readonly compare: typeof comparison;
   readonly activationEnergyJoulesPerMole: number;
+  /** The probe of a furnace as somebody set it; one that nobody knows unless this is given. */
+  readonly probeOf?: (furnaceId: string) => Probe | undefined;
   /** An open bake, its plan or its comparison changed; at most three times a second for each. */
   readonly onOpenBake: (openBake: OpenBake) => void;
   /** New samples of an open bake, numbered without holes. */
@@ -72,9 +81,15 @@ interface FurnaceStream {
   time: StreamTime | null;
   bounds: BakeBounds;
   /** While no bake is open: what a bake that opens by itself begins with. */
-  beforeClimb: StreamSample[];
+  beforeClimb: MeasuredMoment[];
   /** Other channels heard since the last temperature. */
   channels: Partial<Pick<Reading, "hectopascals" | "coldJunctionCelsius" | "heaterDutyFraction">>;
+  coldJunction: ColdJunction | null;
+  /** Over the probe, bake or none, and the type that it watches for. */
+  watch: FaultWatch;
+  watchedType: ThermocoupleType | null;
+  /** What was last heard of the probe. */
+  newest: MeasuredMoment | null;
   recording: Recording | null;
   droppedReadings: number;
 }
@@ -109,21 +124,37 @@ export class Recorder {
     await this.flush();
   }
 
-  /** Takes a reading; never throws, never waits. What is no number, or repeats a moment, is counted. */
-  take(reading: Reading): void {
+  /**
+   * Takes a reading; never throws, never waits. What is no number, or repeats a moment, is counted.
+   * @returns the reading as it is measured: °C with the correction of the probe in use, or none
+   */
+  take(reading: Reading): Reading {
     const stream = this.#stream(reading.furnaceId);
     if (!isUsable(reading)) {
       stream.droppedReadings += 1;
-      return;
+      return { ...reading, celsius: undefined, millivolts: undefined };
     }
-    const { celsius, hectopascals, coldJunctionCelsius, heaterDutyFraction } = reading;
+    const { hectopascals, coldJunctionCelsius, heaterDutyFraction } = reading;
+    stream.coldJunction = nextColdJunction(stream.coldJunction, reading);
     stream.channels = {
       ...stream.channels,
       ...(hectopascals !== undefined && { hectopascals }),
       ...(coldJunctionCelsius !== undefined && { coldJunctionCelsius }),
       ...(heaterDutyFraction !== undefined && { heaterDutyFraction }),
     };
-    if (celsius !== undefined) this.#takeTemperature(stream, reading, celsius);
+    if (!isOfProbe(reading)) return reading;
+    const said = withColdJunction({ ...reading, ...stream.channels }, stream.coldJunction);
+    return { ...reading, celsius: this.#takeOfProbe(stream, said) ?? undefined };
+  }
+
+  /** How a furnace's probe is now, bake or none. */
+  probeHealth(furnaceId: string): ProbeHealth {
+    const stream = this.#streams.get(furnaceId);
+    if (!stream?.newest) return WELL;
+    return {
+      faults: stream.watch.faults.filter(({ isActive }) => isActive),
+      message: settingMessage(stream.newest),
+    };
   }
 
   /** How many readings of a furnace were left out: no numbers, or no new moment. */
@@ -156,6 +187,7 @@ export class Recorder {
       isBegunByHand: true,
       startedAtEpochMilliseconds: Math.round(clock.epochMilliseconds()),
       restCelsius: stream.bounds.restCelsius,
+      probe: this.#options.probeOf?.(furnaceId) ?? furnace.probe,
     });
     stream.bounds = begunBounds(stream.bounds, planBounds(plan));
     await this.flush();
@@ -254,28 +286,46 @@ export class Recorder {
     await this.flush();
   }
 
-  #takeTemperature(stream: FurnaceStream, reading: Reading, celsius: number): void {
-    const time = nextStreamTime(stream.time, reading);
-    if (!time) {
+  /** @returns what is measured, °C; null when it is none */
+  #takeOfProbe(stream: FurnaceStream, said: Reading): number | null {
+    const probe = this.#probeInUse(stream);
+    const time = nextStreamTime(stream.time, said);
+    const moment = measuredMoment(time?.atSeconds ?? 0, said, probe);
+    if (!time || moment.fault === "above-range" || moment.fault === "below-range")
       stream.droppedReadings += 1;
-      return;
-    }
-    const { instrumentSeconds, receivedAtEpochMilliseconds } = reading;
-    const streamSample: StreamSample = {
-      streamSeconds: time.atSeconds,
-      sample: { ...stream.channels, celsius, instrumentSeconds, receivedAtEpochMilliseconds },
-    };
-    stream.time = time;
-    stream.channels = {};
+    if (time) this.#takeMoment(stream, moment, time, probe);
+    return moment.celsius;
+  }
+
+  #takeMoment(stream: FurnaceStream, moment: MeasuredMoment, time: StreamTime, probe: Probe): void {
+    const { celsius } = moment;
     const before = stream.bounds;
-    stream.bounds = nextBounds(before, { atSeconds: time.atSeconds, celsius });
-    if (stream.recording) this.#record(stream, stream.recording, streamSample);
-    else this.#keepBeforeClimb(stream, streamSample);
+    stream.time = time;
+    stream.newest = moment;
+    watchProbe(stream, moment, probe);
+    if (celsius !== null) {
+      stream.channels = {};
+      stream.bounds = nextBounds(before, { atSeconds: time.atSeconds, celsius });
+    }
+    if (stream.recording) this.#record(stream, stream.recording, moment);
+    else this.#keepBeforeClimb(stream, moment);
     this.#followBounds(stream, before);
     this.#schedule();
   }
 
-  #record(stream: FurnaceStream, recording: Recording, streamSample: StreamSample): void {
+  /** That of the open bake from its first sample on, else the furnace's own. */
+  #probeInUse({ furnaceId, recording }: FurnaceStream): Probe {
+    const ofFurnace = this.#options.probeOf?.(furnaceId) ?? UNKNOWN_PROBE;
+    if (!recording) return ofFurnace;
+    if (recording.samples.length === 0 && !isDeepStrictEqual(recording.probe, ofFurnace)) {
+      recording.probe = ofFurnace;
+      recording.change = { ...recording.change, probe: ofFurnace };
+      recording.isChanged = true;
+    }
+    return recording.probe ?? UNKNOWN_PROBE;
+  }
+
+  #record(stream: FurnaceStream, recording: Recording, moment: MeasuredMoment): void {
     if (recording.unsaved.length >= MOST_UNSAVED_SAMPLES) {
       stream.droppedReadings += 1;
       this.#say(
@@ -284,13 +334,13 @@ export class Recorder {
       return;
     }
     const last = recording.samples.at(-1);
-    if (!recording.add(streamSample)) {
+    if (!recording.take(moment)) {
       stream.droppedReadings += 1;
       return;
     }
     const { resumed } = recording;
     const added = recording.samples.at(-1);
-    if (!resumed || !added) return;
+    if (!resumed || !added || added === last) return;
     const toldBy = stream.time?.toldBy === "instrument" ? "instrument" : "wall-clock";
     recording.resumed = null;
     recording.interruption = {
@@ -301,10 +351,10 @@ export class Recorder {
     };
   }
 
-  #keepBeforeClimb(stream: FurnaceStream, streamSample: StreamSample): void {
+  #keepBeforeClimb(stream: FurnaceStream, moment: MeasuredMoment): void {
     const { beforeClimb } = stream;
-    beforeClimb.push(streamSample);
-    const oldestSeconds = streamSample.streamSeconds - LONGEST_BEFORE_CLIMB_SECONDS;
+    beforeClimb.push(moment);
+    const oldestSeconds = moment.streamSeconds - LONGEST_BEFORE_CLIMB_SECONDS;
     const isFull = beforeClimb.length > 2 * MOST_BEFORE_CLIMB_SAMPLES;
     // Thrown out in large pieces, so that most samples cost nothing.
     if (isFull || (beforeClimb[0]?.streamSeconds ?? 0) < oldestSeconds - LONGEST_BEFORE_CLIMB_SECONDS)
@@ -329,7 +379,11 @@ export class Recorder {
   }
 
   #openByClimb(stream: FurnaceStream, fromSeconds: number): void {
-    const samples = stream.beforeClimb.filter(({ streamSeconds }) => streamSeconds >= fromSeconds);
+    const probe = this.#options.probeOf?.(stream.furnaceId) ?? UNKNOWN_PROBE;
+    // Measured anew: the probe may have been changed since, and a trace has no step.
+    const moments = stream.beforeClimb
+      .filter(({ streamSeconds }) => streamSeconds >= fromSeconds)
+      .map(({ streamSeconds, said }) => measuredMoment(streamSeconds, said, probe));
     const recording = this.#open(stream, {
       furnaceId: stream.furnaceId,
       plan: null,
@@ -338,10 +392,11 @@ export class Recorder {
       state: "running",
       isBegunByHand: false,
       startedAtEpochMilliseconds:
-        samples[0]?.sample.receivedAtEpochMilliseconds ?? this.#options.clock.epochMilliseconds(),
+        moments[0]?.said.receivedAtEpochMilliseconds ?? this.#options.clock.epochMilliseconds(),
       restCelsius: stream.bounds.restCelsius,
+      probe,
     });
-    for (const sample of samples) if (!recording.add(sample)) stream.droppedReadings += 1;
+    for (const moment of moments) if (!recording.take(moment)) stream.droppedReadings += 1;
   }
 
   #open(stream: FurnaceStream, start: Recording["start"]): Recording {
@@ -361,7 +416,7 @@ export class Recorder {
   }
 
   #takeUp(stream: FurnaceStream, interrupted: InterruptedBake): void {
-    const { bake, plan, samples } = interrupted;
+    const { bake, plan, probe, samples, sensorFaults } = interrupted;
     const recording = new Recording({
       furnaceId: bake.furnaceId,
       plan,
@@ -371,11 +426,12 @@ export class Recorder {
       isBegunByHand: interrupted.isBegunByHand,
       startedAtEpochMilliseconds: bake.startedAtEpochMilliseconds,
       restCelsius: interrupted.restCelsius,
+      probe,
     });
     recording.id = bake.id;
     recording.furnaceName = bake.furnaceName;
     recording.isDemonstration = bake.isDemonstration;
-    recording.restore(samples.map(measured));
+    recording.restore(samples.map(measured), sensorFaults);
     stream.recording = recording;
     stream.bounds = boundsAfter(interrupted);
     const last = samples.at(-1);
@@ -453,7 +509,7 @@ export class Recorder {
   async #create(recording: Recording): Promise<number> {
     const { store } = this.#options;
     const furnace = await store.furnaces.get(recording.start.furnaceId);
-    const id = await store.bakes.create(recording.start);
+    const id = await store.bakes.create({ ...recording.start, probe: recording.probe });
     recording.id = id;
     recording.furnaceName = furnace?.name ?? recording.start.furnaceId;
     recording.isDemonstration = furnace?.isDemonstration ?? false;
@@ -461,11 +517,13 @@ export class Recorder {
   }
 
   async #saveChange(recording: Recording, id: number): Promise<void> {
-    const { change } = recording;
+    const sensorFaults = recording.faultsToSave();
+    const change = { ...recording.change, ...(sensorFaults && { sensorFaults }) };
     if (Object.keys(change).length === 0) return;
     recording.change = {};
     try {
       await this.#options.store.bakes.update(id, change);
+      if (sensorFaults) recording.faultsSaved(sensorFaults);
     } catch (error) {
       recording.change = { ...change, ...recording.change };
       throw error;
@@ -596,6 +654,10 @@ export class Recorder {
       bounds: unknownBounds,
       beforeClimb: [],
       channels: {},
+      coldJunction: null,
+      watch: NEW_WATCH,
+      watchedType: null,
+      newest: null,
       recording: null,
       droppedReadings: 0,
     };
@@ -605,20 +667,26 @@ export class Recorder {
 }
 
 function isUsable(reading: Reading): boolean {
-  const { celsius = 0, instrumentSeconds = 0, receivedAtSeconds, receivedAtEpochMilliseconds } = reading;
+  const { celsius = 0, millivolts = 0, instrumentSeconds = 0 } = reading;
   const { hectopascals = 0, coldJunctionCelsius = 0, heaterDutyFraction = 0 } = reading;
-  return (
-    celsius >= LOWEST_CELSIUS &&
-    celsius <= HIGHEST_CELSIUS &&
-    [
-      instrumentSeconds,
-      receivedAtSeconds,
-      receivedAtEpochMilliseconds,
-      hectopascals,
-      coldJunctionCelsius,
-      heaterDutyFraction,
-    ].every((value) => Number.isFinite(value) && Math.abs(value) < 1e13)
-  );
+  return [
+    celsius,
+    millivolts,
+    instrumentSeconds,
+    reading.receivedAtSeconds,
+    reading.receivedAtEpochMilliseconds,
+    hectopascals,
+    coldJunctionCelsius,
+    heaterDutyFraction,
+  ].every((value) => Number.isFinite(value) && Math.abs(value) < 1e13);
+}
+
+/** The furnace's own watch over its probe; a new one when the type changes. */
+function watchProbe(stream: FurnaceStream, moment: MeasuredMoment, { type }: Probe): void {
+  if (stream.watchedType !== type) stream.watch = NEW_WATCH;
+  stream.watchedType = type;
+  const heard = heardAt(moment, moment.streamSeconds);
+  if (heard) stream.watch = nextFaultWatch(stream.watch, heard, type);
 }
 
 function planBounds({ plan }: PlanRevision): PlanBounds {

@@ -1,9 +1,20 @@
+import { isDeepStrictEqual } from "node:util";
 import { gaps, type Sample } from "#core/trace/trace";
+import {
+  countedFaults,
+  ended,
+  type FaultCount,
+  faultCountAfter,
+  nextFaultCount,
+} from "#daemon/measuring/fault-count";
+import { heardAt, type MeasuredMoment } from "#daemon/measuring/measured-moment";
 import type { BakeChange, BakeResult, Interruption, RecordedSample } from "#daemon/store/bake-store";
 import { keptSample } from "#daemon/store/sample-chunks";
 import type { BakeSummary } from "#shared/bake";
 import type { Comparison } from "#shared/comparison";
 import type { PlanRevision } from "#shared/plan";
+import type { Probe } from "#shared/probe";
+import type { SensorFault } from "#shared/sensor-fault";
 import type { OpenBake } from "#shared/status";
 
 /** What a recording begins with. */
@@ -16,12 +27,8 @@ export interface RecordingStart {
   readonly isBegunByHand: boolean;
   readonly startedAtEpochMilliseconds: number;
   readonly restCelsius: number | null;
-}
-
-/** A reading on the furnace's stream of time, before it belongs to a bake. */
-export interface StreamSample {
-  readonly streamSeconds: number;
-  readonly sample: Omit<RecordedSample, "atSeconds">;
+  /** The probe that it is measured with; null is that of before probes were kept. */
+  readonly probe: Probe | null;
 }
 
 /** One bake while it is open: what has been measured, and how much of it the store has. */
@@ -35,6 +42,8 @@ export class Recording {
   jobNumber: string | null;
   note: string | null;
   state: "waiting" | "running";
+  /** Fixed from the first sample on, so that the trace has no step. */
+  probe: Probe | null;
   comparison: Comparison | null = null;
   readonly samples: Sample[] = [];
   /** Measured, but not in the store yet: the last of `samples`. */
@@ -54,6 +63,9 @@ export class Recording {
   /** Where the bake's zero stands on the stream; null before the first sample. */
   #zeroSeconds: number | null = null;
   #peakCelsius: number | null = null;
+  #faults: FaultCount = faultCountAfter([]);
+  /** What the store has of them. */
+  #savedFaults: readonly SensorFault[] = [];
 
   constructor(start: RecordingStart) {
     this.start = start;
@@ -61,29 +73,52 @@ export class Recording {
     this.jobNumber = start.jobNumber;
     this.note = start.note;
     this.state = start.state;
+    this.probe = start.probe;
   }
 
   /** Takes what the store has of an interrupted bake; the stream then goes on in the bake's own time. */
-  restore(samples: readonly Sample[]): void {
+  restore(samples: readonly Sample[], sensorFaults: readonly SensorFault[]): void {
+    this.#faults = faultCountAfter(sensorFaults);
+    this.#savedFaults = sensorFaults;
     for (const sample of samples) this.#push(sample);
     if (samples.length > 0) this.#zeroSeconds = 0;
     this.announcedCount = samples.length;
   }
 
   /**
-   * Adds a sample at the resolution that is kept.
-   * @returns false when its time does not rise by 1 ms or more; it is then left out
+   * Takes a moment that was measured with its probe: counts what is wrong with it, and adds its temperature
+   * at the resolution that is kept. The first moment, measured or not, is the bake's zero.
+   * @returns false when it has a temperature whose time does not rise by 1 ms or more; that is left out
    */
-  add({ streamSeconds, sample }: StreamSample): boolean {
-    this.#zeroSeconds ??= streamSeconds;
-    const kept = keptSample({ ...sample, atSeconds: streamSeconds - this.#zeroSeconds });
+  take(moment: MeasuredMoment): boolean {
+    this.#zeroSeconds ??= moment.streamSeconds;
+    const atSeconds = moment.streamSeconds - this.#zeroSeconds;
+    this.#watch(moment, atSeconds);
+    const sample = recordedSample(moment, atSeconds);
     const last = this.samples.at(-1);
-    if (last && kept.atSeconds <= last.atSeconds) return false;
+    if (!sample) return true;
+    if (last && sample.atSeconds <= last.atSeconds) return false;
+    const { instrumentSeconds: _, receivedAtEpochMilliseconds: __, ...kept } = sample;
     this.#push(kept);
-    const { instrumentSeconds, receivedAtEpochMilliseconds } = sample;
-    this.unsaved.push({ ...kept, instrumentSeconds, receivedAtEpochMilliseconds });
+    this.unsaved.push(sample);
     this.isChanged = true;
     return true;
+  }
+
+  /** What was wrong with the probe so far. */
+  get sensorFaults(): readonly SensorFault[] {
+    return countedFaults(this.#faults);
+  }
+
+  /** The faults that the store is to have; undefined when it has them. */
+  faultsToSave(): readonly SensorFault[] | undefined {
+    const faults = this.sensorFaults;
+    return isDeepStrictEqual(faults, this.#savedFaults) ? undefined : faults;
+  }
+
+  /** The store has these. */
+  faultsSaved(faults: readonly SensorFault[]): void {
+    this.#savedFaults = faults;
   }
 
   /** The first sequence that the store does not have. */
@@ -93,8 +128,8 @@ export class Recording {
 
   /** The bake as the store is to keep it on closing. */
   result(): BakeResult {
-    const { comparison } = this;
-    return resultOf(this.samples, comparison, this.#peakCelsius);
+    const result = resultOf(this.samples, this.comparison, this.#peakCelsius);
+    return { ...result, sensorFaults: ended(this.sensorFaults) };
   }
 
   /** The bake as pages see it, once it has an id. */
@@ -104,8 +139,8 @@ export class Recording {
       bake: this.#summary(this.id),
       plan: this.plan,
       comparison: this.comparison,
-      probe: null,
-      sensorFaults: [],
+      probe: this.probe,
+      sensorFaults: [...this.sensorFaults],
     };
   }
 
@@ -131,6 +166,14 @@ export class Recording {
     };
   }
 
+  #watch(moment: MeasuredMoment, atSeconds: number): void {
+    const heard = heardAt(moment, atSeconds);
+    if (!heard) return;
+    const before = this.#faults;
+    this.#faults = nextFaultCount(before, heard, this.probe?.type ?? null);
+    if (this.#faults.watch.faults !== before.watch.faults) this.isChanged = true;
+  }
+
   #push(sample: Sample): void {
     this.samples.push(sample);
     const [before, between] = [this.samples.at(-3), this.samples.at(-2)];
@@ -138,6 +181,18 @@ export class Recording {
     const middle = middleOf(before.celsius, between.celsius, sample.celsius);
     this.#peakCelsius = Math.max(this.#peakCelsius ?? middle, middle);
   }
+}
+
+/** A moment as a sample of the bake; null when it has no temperature. */
+function recordedSample({ said, celsius }: MeasuredMoment, atSeconds: number): RecordedSample | null {
+  if (celsius === null) return null;
+  const { millivolts, hectopascals, coldJunctionCelsius, heaterDutyFraction } = said;
+  const channels = { millivolts, hectopascals, coldJunctionCelsius, heaterDutyFraction };
+  return {
+    ...keptSample({ ...channels, atSeconds, celsius }),
+    instrumentSeconds: said.instrumentSeconds,
+    receivedAtEpochMilliseconds: said.receivedAtEpochMilliseconds,
+  };
 }
 
 /** What the samples of a bake come to, for the store. */

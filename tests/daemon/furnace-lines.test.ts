@@ -24,10 +24,14 @@ function lab() {
   const read: Channels[] = [];
   const lines = new FurnaceLines({
     clock: { monotonicSeconds: () => 0, epochMilliseconds: () => 1000 },
-    onReading: (reading) => read.push(reading),
+    onReading: (reading) => {
+      read.push(reading);
+      return reading;
+    },
     onChange: (id) => changed.push(id),
     onTrouble: (id, message) => log.push(`${id}: ${message}`),
     openBakeId: () => 7,
+    probeHealth: () => ({ faults: [], message: null }),
     linkFor: (options) => {
       links.push(options);
       return {

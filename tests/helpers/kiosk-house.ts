@@ -51,6 +51,7 @@ export async function openKioskHouse(): Promise<KioskHouse> {
     clock: systemClock,
     compare: comparison,
     activationEnergyJoulesPerMole: DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE,
+    probeOf: (furnaceId) => lines.furnace(furnaceId)?.probe,
     onOpenBake: () => {},
     onSamples: () => {},
     onFinished: () => {},
@@ -61,9 +62,10 @@ export async function openKioskHouse(): Promise<KioskHouse> {
   const begun: BakeDetail[] = [];
   const lines = new FurnaceLines({
     clock: systemClock,
-    onReading: () => {},
+    onReading: (reading) => recorder.take(reading),
     onChange: () => {},
     onTrouble: () => {},
+    probeHealth: (id) => recorder.probeHealth(id),
     openBakeId: (id) => recorder.openBakes().find(({ bake }) => bake.furnaceId === id)?.bake.id ?? null,
     linkFor: ({ address, format }) => {
       openedPorts.push(address);
