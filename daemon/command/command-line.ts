@@ -10,6 +10,7 @@ const VERBS = new Map<string, Load>([
   ["ports", async () => withTexts((await import("#daemon/command/ports")).runPorts)],
   ["listen", async () => withTexts((await import("#daemon/command/listen")).runListen)],
   ["judge", () => import("#daemon/command/judge")],
+  ["convert", () => import("#daemon/command/convert")],
   ["plan check", () => import("#daemon/command/plan-check")],
   ["plan curve", () => import("#daemon/command/plan-curve")],
   ["plan schema", () => import("#daemon/command/plan-schema")],

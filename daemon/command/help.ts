@@ -18,6 +18,10 @@ const HELP = `bakeside: a furnace-side kiosk that compares a bake with its plan
       compares a recorded trace with a plan; 1 when a finding needs a person, 0 when none does
       TRACE.csv has a header: seconds,celsius[,hectopascals] in any order; minutes, fahrenheit, kelvin,
       kilopascals, mmhg, inhg, torr and bar are understood; a row without a temperature is a missing reading
+  bakeside convert --type S (--mv 6.743 | --celsius 800) [--cold 24] [--json]
+      a thermocouple's mV to °C and back (B E J K N R S T); --cold: its cold junction in °C (default: 0);
+      without a value a column on standard input, of °C with --from celsius: one answer a line, JSON a line
+      with --json; a line without an answer stays empty; 1 when a value is out of range or no number
   bakeside plan check PLAN.json [--json]             what is wrong with a plan; 1 when it cannot be fired
   bakeside plan curve PLAN.json [--step 10] [--json] its set-point curve, as CSV
   bakeside plan schema                               how a plan is written, as JSON Schema

@@ -50,10 +50,23 @@ export function wrongCall(verb: string, why: string, cause?: unknown): DaemonErr
 
 function understood<O extends Options>(verb: string, args: readonly string[], options: O): Call<O> {
   try {
-    return parseArgs({ args: [...args], options, allowPositionals: true, strict: true });
+    const joined = negativeNumbersJoined(args, options);
+    return parseArgs({ args: joined, options, allowPositionals: true, strict: true });
   } catch (error) {
     throw wrongCall(verb, sayWhy(error), error);
   }
+}
+
+/** `--cold -5` as `--cold=-5`: node takes a value that begins with a dash for another option. */
+function negativeNumbersJoined(args: readonly string[], options: Options): string[] {
+  const joined: string[] = [];
+  for (const arg of args) {
+    const before = joined.at(-1) ?? "";
+    const takesValue = options[before.replace(/^--/, "")]?.type === "string" && before.startsWith("--");
+    if (takesValue && /^-[.\d]/.test(arg)) joined[joined.length - 1] = `${before}=${arg}`;
+    else joined.push(arg);
+  }
+  return joined;
 }
 
 function sayWhy(error: unknown): string {

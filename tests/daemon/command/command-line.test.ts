@@ -13,6 +13,7 @@ describe("the command line", () => {
         "listen",
         "judge",
         "plan check",
+        "convert",
         "plan curve",
         "simulate",
         "export",
