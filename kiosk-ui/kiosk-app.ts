@@ -10,7 +10,7 @@ import type { KioskAction } from "#kiosk-ui/components/kiosk-action";
 import type { KioskPlaces } from "#kiosk-ui/components/kiosk-places";
 import { guardTouches } from "#kiosk-ui/components/touch-guard";
 import { type TemperatureUnit, temperatureWithUnit, timeOfDayText } from "#kiosk-ui/format";
-import { KioskClient, type ListedPort } from "#kiosk-ui/kiosk-client";
+import { KioskClient } from "#kiosk-ui/kiosk-client";
 import {
   type BakeInView,
   initialKioskState,
@@ -38,7 +38,6 @@ export class KioskApp extends LitElement {
   @state() private _preparation: Preparation | null = null;
   @state() private _settings: PageSettings = keptSettings(localStorage);
   @state() private _quietBakes: ReadonlySet<number> = new Set();
-  @state() private _ports: readonly ListedPort[] | null = null;
   @state() private _isBusy = false;
   @query("kiosk-places") private _places: KioskPlaces | undefined;
 
@@ -249,7 +248,7 @@ export class KioskApp extends LitElement {
       case "plans":
         return html`<kiosk-plans .state=${this._state} .unit=${this.#unit}>${waysBack}</kiosk-plans>`;
       case "upkeep":
-        return html`<kiosk-upkeep .state=${this._state} .ports=${this._ports} @ports-wanted=${this.#fetchPorts}
+        return html`<kiosk-upkeep .client=${this.#client} .state=${this._state} .unit=${this.#unit}
           >${waysBack}</kiosk-upkeep
         >`;
     }
@@ -327,12 +326,7 @@ export class KioskApp extends LitElement {
   };
 
   /** Asks the daemon; a refusal is shown as the one line that it is. */
-  async #ask(
-    action: Extract<
-      KioskAction,
-      { kind: "begin" | "change-bake" | "close-bake" | "grade" | "change-furnace" }
-    >,
-  ) {
+  async #ask(action: Extract<KioskAction, { kind: "begin" | "change-bake" | "close-bake" | "grade" }>) {
     const client = this.#client;
     if (!client || this._isBusy) return;
     this._isBusy = true;
@@ -352,9 +346,6 @@ export class KioskApp extends LitElement {
           await client.gradeBake(action.bakeId, { grade: action.grade });
           this.#lookedAt(action.bakeId);
           break;
-        case "change-furnace":
-          await client.changeFurnace(action.furnaceId, action.request);
-          break;
       }
     } catch (error) {
       const message = error instanceof Error ? error.message : String(error);
@@ -363,17 +354,6 @@ export class KioskApp extends LitElement {
       this._isBusy = false;
     }
   }
-
-  readonly #fetchPorts = async () => {
-    this._ports = null;
-    try {
-      this._ports = (await this.#client?.ports()) ?? [];
-    } catch (error) {
-      this._ports = [];
-      const message = error instanceof Error ? error.message : String(error);
-      this.#take({ kind: "refused", message, atSeconds: nowSeconds() });
-    }
-  };
 
   #go(place: Place, keepsPreparation = false) {
     if (!keepsPreparation) this._preparation = null;

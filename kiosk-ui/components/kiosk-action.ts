@@ -1,8 +1,7 @@
-import type * as z from "zod";
 import type { Theme, UnitChoice } from "#kiosk-ui/tokens/theme";
 import type { Place } from "#kiosk-ui/words";
 import type { GradeWord } from "#shared/grade";
-import type { BakePatch, furnaceRequestSchema } from "#shared/requests";
+import type { BakePatch } from "#shared/requests";
 
 /** What a person asked for by touch or key; the app alone carries it out. */
 export type KioskAction =
@@ -21,11 +20,6 @@ export type KioskAction =
   | { readonly kind: "grade"; readonly bakeId: number; readonly grade: GradeWord }
   | { readonly kind: "looked-at"; readonly bakeId: number }
   | { readonly kind: "quiet"; readonly bakeId: number; readonly isQuiet: boolean }
-  | {
-      readonly kind: "change-furnace";
-      readonly furnaceId: string;
-      readonly request: z.input<typeof furnaceRequestSchema>;
-    }
   | { readonly kind: "choose-theme"; readonly theme: Theme }
   | { readonly kind: "choose-unit"; readonly unit: UnitChoice };
 

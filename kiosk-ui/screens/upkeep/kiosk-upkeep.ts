@@ -1,39 +1,35 @@
 import { css, html, LitElement, nothing } from "lit";
-import { customElement, property, query, state } from "lit/decorators.js";
+import { customElement, property, query } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-foot";
-import "#kiosk-ui/screens/upkeep/kiosk-line-form";
-import { act } from "#kiosk-ui/components/kiosk-action";
-import { countText, timeOfDayText } from "#kiosk-ui/format";
-import type { ListedPort } from "#kiosk-ui/kiosk-client";
+import { countText, type TemperatureUnit, timeOfDayText } from "#kiosk-ui/format";
 import { type HeardFurnace, initialKioskState, type KioskState } from "#kiosk-ui/kiosk-state";
-import type { KioskLineForm } from "#kiosk-ui/screens/upkeep/kiosk-line-form";
+import type { ConnectDesk, KioskConnect } from "#kiosk-ui/screens/upkeep/connect/kiosk-connect";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import type { Furnace, LinkStatus } from "#shared/furnace";
-import { UNKNOWN_PROBE } from "#shared/probe";
 
 /**
- * The place Upkeep: every furnace's line in plain statements, and the form that changes it.
+ * The place Upkeep: every furnace's line in plain statements, and the way to connect or change one.
  * @slot - the way back to what runs, in the bottom row
- * @fires ports-wanted {CustomEvent} the list of ports should be fetched
  */
 @customElement("kiosk-upkeep")
 export class KioskUpkeep extends LitElement {
   /** Everything that the page knows. */
   @property({ attribute: false }) state: KioskState = initialKioskState;
-  /** The ports of the daemon's machine; null while they are being fetched. */
-  @property({ attribute: false }) ports: readonly ListedPort[] | null = null;
+  /** The daemon, for connecting a furnace. */
+  @property({ attribute: false }) client: ConnectDesk | null = null;
+  /** The scale of the temperatures. */
+  @property() unit: TemperatureUnit = "celsius";
 
-  @state() private _changing: Furnace | null = null;
-  @query("kiosk-line-form") private _form: KioskLineForm | undefined;
+  @query("kiosk-connect") private _connect: KioskConnect | undefined;
 
   static override styles = [
     baseStyles,
     touchStyles,
     screenStyles,
     css`
-      kiosk-line-form {
+      kiosk-connect {
         display: contents;
       }
       .cautions {
@@ -97,11 +93,11 @@ export class KioskUpkeep extends LitElement {
       }
       <kiosk-foot>
         <slot><p class="cautions label soft">${words.upkeep.mains} ${words.upkeep.recorder}</p></slot>
-        <button slot="actions" class="act" @click=${() => this.#change(newFurnace(furnaces))}>
+        <button slot="actions" class="act" @click=${() => this.#change(null)}>
           ${words.upkeep.add}
         </button>
       </kiosk-foot>
-      <kiosk-line-form .furnace=${this._changing} .ports=${this.ports}></kiosk-line-form>
+      <kiosk-connect .client=${this.client} .state=${this.state} .unit=${this.unit}></kiosk-connect>
     `;
   }
 
@@ -146,30 +142,11 @@ export class KioskUpkeep extends LitElement {
       </dd>`;
   }
 
-  async #change(furnace: Furnace) {
-    this._changing = furnace;
-    this.dispatchEvent(new CustomEvent("ports-wanted"));
-    await this.updateComplete;
-    this._form?.open((request) => act(this, { kind: "change-furnace", furnaceId: furnace.id, request }));
+  /** The flow is fetched when it is first wanted. */
+  async #change(furnace: Furnace | null) {
+    await import("#kiosk-ui/screens/upkeep/connect/kiosk-connect");
+    await this._connect?.open(furnace);
   }
-}
-
-/** A furnace that is not there yet, under the first free number. */
-function newFurnace(furnaces: readonly HeardFurnace[]): Furnace {
-  const taken = new Set(furnaces.map(({ furnace }) => furnace.id));
-  let number = 1;
-  while (taken.has(`furnace-${number}`)) number += 1;
-  return {
-    id: `furnace-${number}`,
-    name: words.upkeep.newName(number),
-    port: null,
-    baudRate: 9600,
-    framing: "8N1",
-    format: "auto",
-    probe: UNKNOWN_PROBE,
-    checkDueEpochMilliseconds: null,
-    isDemonstration: false,
-  };
 }
 
 declare global {
