@@ -62,6 +62,11 @@ export class FileSource implements ByteSource {
     );
   }
 
+  /** A recording cannot be asked. */
+  write(): boolean {
+    return false;
+  }
+
   async close(): Promise<void> {
     if (this.#playing?.timer) clearTimeout(this.#playing.timer);
     this.#playing = null;

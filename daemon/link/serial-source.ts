@@ -3,12 +3,29 @@ import { stat } from "node:fs/promises";
 import { SerialPort } from "serialport";
 import { DaemonError } from "#daemon/errors";
 import type { ByteSource, ByteSourceEvents } from "#daemon/link/byte-source";
+import type { SerialFraming } from "#shared/furnace";
 
 /** How often the name of an open port is looked at, ms: a port that lost its name was unplugged. */
 const NAME_CHECK_MILLISECONDS = 1000;
 
 /** The longest that closing is waited for, ms; the system may keep a dead port longer. */
 const CLOSE_LIMIT_MILLISECONDS = 2000;
+
+interface PortSettings {
+  readonly baudRate: number;
+  readonly dataBits: 7 | 8;
+  readonly parity: "none" | "even" | "odd";
+  readonly stopBits: 1 | 2;
+}
+
+const framingSettings: Readonly<Record<SerialFraming, Omit<PortSettings, "baudRate">>> = {
+  "8N1": { dataBits: 8, parity: "none", stopBits: 1 },
+  "8N2": { dataBits: 8, parity: "none", stopBits: 2 },
+  "8E1": { dataBits: 8, parity: "even", stopBits: 1 },
+  "8O1": { dataBits: 8, parity: "odd", stopBits: 1 },
+  "7E1": { dataBits: 7, parity: "even", stopBits: 1 },
+  "7O1": { dataBits: 7, parity: "odd", stopBits: 1 },
+};
 
 /**
  * A serial port by its name. The library may lose a vanished port without any event, so the name is looked at
@@ -17,19 +34,23 @@ const CLOSE_LIMIT_MILLISECONDS = 2000;
 export class SerialSource implements ByteSource {
   readonly isRecording = false;
   readonly #path: string;
-  readonly #baudRate: number;
+  readonly #settings: PortSettings;
   #current: OpenPort | null = null;
 
-  constructor(path: string, baudRate: number) {
+  constructor(path: string, baudRate: number, framing: SerialFraming = "8N1") {
     if (!Number.isInteger(baudRate) || baudRate < 50)
       throw new RangeError(`SerialSource requires a whole baud rate of 50 or more, got ${baudRate}`);
     this.#path = path;
-    this.#baudRate = baudRate;
+    this.#settings = { baudRate, ...framingSettings[framing] };
   }
 
   open(events: ByteSourceEvents): void {
     if (this.#current?.isLive) throw new RangeError("SerialSource requires close before it is opened again");
-    this.#current = new OpenPort(this.#path, this.#baudRate, events);
+    this.#current = new OpenPort(this.#path, this.#settings, events);
+  }
+
+  write(bytes: Uint8Array): boolean {
+    return this.#current?.write(bytes) ?? false;
   }
 
   async close(): Promise<void> {
@@ -73,20 +94,32 @@ class OpenPort {
   readonly #path: string;
   #events: ByteSourceEvents | null;
   #port: SerialPort | null = null;
+  #isSending = false;
   #nameCheck: NodeJS.Timeout | null = null;
   #shutting: Promise<void> | null = null;
   /** Settles when the port is open or has failed to. */
   readonly #opening: Promise<void>;
 
-  constructor(path: string, baudRate: number, events: ByteSourceEvents) {
+  constructor(path: string, settings: PortSettings, events: ByteSourceEvents) {
     this.#path = path;
     this.#events = events;
-    this.#opening = this.#open(baudRate);
+    this.#opening = this.#open(settings);
   }
 
   /** True until it is lost or closed. */
   get isLive(): boolean {
     return this.#events !== null;
+  }
+
+  /** The library would keep what is written to a closed port, and send it after the next opening. */
+  write(bytes: Uint8Array): boolean {
+    const port = this.#port;
+    if (!this.#events || !port?.isOpen || this.#isSending) return false;
+    this.#isSending = true;
+    port.write(bytes, () => {
+      this.#isSending = false; // A failure is told by the port's own event.
+    });
+    return true;
   }
 
   async close(): Promise<void> {
@@ -106,12 +139,12 @@ class OpenPort {
     if (port?.isOpen) await new Promise<void>((resolve) => port.close(() => resolve()));
   }
 
-  async #open(baudRate: number): Promise<void> {
+  async #open(settings: PortSettings): Promise<void> {
     const found = await stat(this.#path).catch((error: Error) => error);
     const fault =
       found instanceof Error ? openFault(this.#path, statError(found)) : notAPort(this.#path, found);
     if (fault) return this.#lose(fault);
-    const port = new SerialPort({ path: this.#path, baudRate, lock: true, autoOpen: false });
+    const port = new SerialPort({ path: this.#path, ...settings, lock: true, autoOpen: false });
     port.on("data", (chunk: Buffer) => this.#events?.bytes(chunk));
     port.on("error", (error) => this.#lose(vanished(this.#path, error)));
     port.on("close", (error: Error | null) => this.#lose(vanished(this.#path, error)));

@@ -64,6 +64,13 @@ export class TcpSource implements ByteSource {
     });
   }
 
+  write(bytes: Uint8Array): boolean {
+    const socket = this.#socket;
+    if (socket?.readyState !== "open" || socket.writableLength > 0) return false;
+    socket.write(bytes);
+    return true;
+  }
+
   async close(): Promise<void> {
     const socket = this.#socket;
     this.#socket = null;

@@ -9,6 +9,10 @@ export class MemoryPort implements ByteSource {
   closes = 0;
   /** False: the next openings fail as if nothing were plugged in. */
   isPlugged = true;
+  /** What was written to it while it was open. */
+  readonly written: Buffer[] = [];
+  /** Gets what is written: the instrument behind the port. */
+  onWritten: ((bytes: Buffer) => void) | null = null;
   #events: ByteSourceEvents | null = null;
 
   constructor(isRecording = false) {
@@ -27,6 +31,13 @@ export class MemoryPort implements ByteSource {
     }
     this.#events = events;
     events.opened();
+  }
+
+  write(bytes: Uint8Array): boolean {
+    if (!this.isOpen) return false;
+    this.written.push(Buffer.from(bytes));
+    this.onWritten?.(Buffer.from(bytes));
+    return true;
   }
 
   async close(): Promise<void> {
