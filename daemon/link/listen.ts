@@ -1,8 +1,16 @@
+import {
+  type Candidate,
+  candidatesFor,
+  type Heard,
+  loneCandidates,
+  numeric,
+} from "#daemon/link/field-candidates";
 import { SEPARATORS, splitColumns } from "#daemon/link/formats/columns-format";
-import { type FieldWord, fieldChannel, strictNumber, unitSuffix } from "#daemon/link/formats/fields";
+import { type FieldWord, fieldChannel } from "#daemon/link/formats/fields";
 import { formatSpec, type KnownFormat, readLine } from "#daemon/link/formats/formats";
 import { jsonTexts } from "#daemon/link/formats/json-format";
 import { splitPairs } from "#daemon/link/formats/pairs-format";
+import { sensorWordOf } from "#daemon/link/formats/sensor-words";
 import type { Channels } from "#daemon/link/reading";
 
 /** A format that fits what was heard. */
@@ -18,18 +26,6 @@ export interface FormatGuess {
   readonly fits: number;
 }
 
-/** One field heard on many lines: its name, where it has one, and its texts, oldest first. */
-interface Heard {
-  readonly name: string;
-  readonly texts: readonly string[];
-}
-
-/** What a field could be, and how much speaks for it. */
-interface Candidate {
-  readonly word: FieldWord;
-  readonly weight: number;
-}
-
 type Assignment = { readonly words: readonly FieldWord[]; readonly weight: number };
 
 const mostGuesses = 5;
@@ -37,37 +33,6 @@ const mostFields = 8;
 /** Ways to read a line that are followed up. */
 const mostAssignments = 300;
 const skip: Candidate = { word: "skip", weight: 0.2 };
-
-/** Names of fields as instruments write them, letters and digits only; capitals count for one letter alone. */
-const namedWords: readonly (readonly [RegExp, FieldWord])[] = [
-  [/^(ms|millis|milliseconds|timems|tms|uptimems)$/, "milliseconds"],
-  [/^(min|mins|minutes|timemin|tmin)$/, "minutes"],
-  [/^(s|sec|secs|seconds|second|time|times|timesec|timeseconds|elapsed|elapseds|uptime|ts)$/, "seconds"],
-  [
-    /^(cold|coldjunction|cj|cjc|tcj|ambient|internal|tint|tcold)(temp|temperature)?(f|degf|fahrenheit)$/,
-    "cold-fahrenheit",
-  ],
-  [
-    /^(cold|coldjunction|cj|cjc|tcj|ambient|internal|tint|tcold)(temp|temperature)?(c|degc|celsius)?$/,
-    "cold-celsius",
-  ],
-  [/^(temp|temperature|t|chamber|furnace|muffle|tc|pv)?(f|degf|fahrenheit)$/, "fahrenheit"],
-  [/^(temp|temperature|t|chamber|furnace|muffle|tc|pv)?(k|kelvin)$/, "kelvin"],
-  [
-    /^(temp|temperature|chamber|furnace|muffle|tc|pv|t)(temp|temperature)?(c|degc|celsius)?$|^(c|degc|celsius)$/,
-    "celsius",
-  ],
-  [/^(p|press|pressure|vac|vacuum)?(kpa|kilopascals?)$/, "kilopascals"],
-  [/^(p|press|pressure|vac|vacuum)?mmhg$/, "mmhg"],
-  [/^(p|press|pressure|vac|vacuum)?torr$/, "torr"],
-  [/^(p|press|pressure|vac|vacuum)?inhg$/, "inhg"],
-  [
-    /^(p|press|pressure|vac|vacuum)?(hpa|mbar|hectopascals?)$|^(p|press|pressure|vac|vacuum)$/,
-    "hectopascals",
-  ],
-  [/^(d|duty|power|out|output|op|heater)(percent|pct)$/, "duty-percent"],
-  [/^(d|duty|power|out|output|op|heater)(fraction)?$/, "duty-fraction"],
-];
 
 /**
  * The formats that fit the lines heard, best first; empty when none does. Times are known by rising steadily,
@@ -140,7 +105,7 @@ function columnFormats(lines: readonly string[]): WeightedFormat[] {
     const width = commonest(rows.map((row) => row.length));
     const even = rows.filter((row) => row.length === width);
     if (width === undefined || width > 32) return [];
-    const heading = even.find((row) => row.every((text) => text !== "" && numeric(text) === null));
+    const heading = even.find((row) => row.every(isHeading));
     const body = even.filter((row) => row !== heading);
     const heard = Array.from({ length: Math.min(width, mostFields) }, (_, index) => ({
       name: heading?.[index] ?? "",
@@ -156,19 +121,18 @@ function columnFormats(lines: readonly string[]): WeightedFormat[] {
 
 function numberFormats(lines: readonly string[]): WeightedFormat[] {
   const texts = lines.map((line) => line.trim()).filter((text) => numeric(text) !== null);
-  const unit = suffixWord(texts);
-  const top = Math.max(...texts.map((text) => numeric(text) ?? 0));
   if (texts.length === 0) return [];
-  if (unit) return [{ format: { kind: "number", field: unit }, weight: 0.9 }];
-  const weights: readonly Candidate[] = [
-    { word: "celsius", weight: top <= 1300 ? 0.7 : 0.4 },
-    { word: "fahrenheit", weight: top <= 1300 ? 0.4 : 0.6 },
-    { word: "kelvin", weight: 0.3 },
-  ];
-  return weights.map(({ word, weight }) => ({ format: { kind: "number", field: word }, weight }));
+  return loneCandidates(texts).map(({ word, weight }) => ({
+    format: { kind: "number", field: word },
+    weight,
+  }));
 }
 
-/** The best few ways to give each field its own meaning; one of them must be the chamber temperature. */
+function isHeading(text: string): boolean {
+  return numeric(text) === null && sensorWordOf(text) === null;
+}
+
+/** The best few ways to give each field its own meaning; one of them must be of the chamber. */
 function assignments(heard: readonly Heard[]): Assignment[] {
   if (heard.every(({ texts }) => texts.length === 0)) return [];
   const options = heard.map((field, index) => [...candidatesFor(field, index, heard), skip]);
@@ -177,7 +141,7 @@ function assignments(heard: readonly Heard[]): Assignment[] {
     [{ words: [], weight: 0 }],
   );
   return found
-    .filter(({ words }) => words.some((word) => fieldChannel(word) === "celsius"))
+    .filter(({ words }) => words.some(isOfChamber))
     .slice(0, mostGuesses)
     .map(({ words, weight }) => ({ words, weight: weight / heard.length }));
 }
@@ -194,79 +158,10 @@ function heaviest(assignments: readonly Assignment[]): Assignment[] {
   return [...assignments].sort((a, b) => b.weight - a.weight).slice(0, mostAssignments);
 }
 
-function candidatesFor(field: Heard, index: number, heard: readonly Heard[]): Candidate[] {
-  const values = field.texts.flatMap((text) => numeric(text) ?? []);
-  if (values.length === 0) return [];
-  const unit = suffixWord(field.texts);
-  if (unit) return [{ word: unit, weight: 0.95 }];
-  const named = namedCandidate(field.name, values, heard);
-  if (named) return [named];
-  const bySize = candidatesBySize(values, index);
-  return field.name === "" ? bySize : bySize.map(({ word, weight }) => ({ word, weight: weight / 2 }));
-}
-
-/** What a name that is known says; `t` is the time beside a `T` or when it rises steadily, else the temperature. */
-function namedCandidate(name: string, values: readonly number[], heard: readonly Heard[]): Candidate | null {
-  if (name === "t" && (heard.some((other) => other.name === "T") || isSteadyClock(values)))
-    return { word: "seconds", weight: 0.95 };
-  const letters = name.toLowerCase().replace(/[^a-z0-9]/g, "");
-  const word = namedWords.find(([pattern]) => pattern.test(letters))?.[1];
-  if (!word) return null;
-  if (word === "hectopascals" && !/hpa|mbar|hecto/.test(letters))
-    return { word: pressureUnitBySize(values), weight: 0.9 };
-  if (word === "duty-fraction" && values.some((value) => value > 1))
-    return { word: "duty-percent", weight: 0.9 };
-  return { word, weight: 0.95 };
-}
-
-/** Nobody said the unit of a pressure: a room's air is 1013 hPa, 760 Torr, 101 kPa or 29.9 inHg. */
-function pressureUnitBySize(values: readonly number[]): FieldWord {
-  const top = Math.max(...values);
-  if (top > 640 && top < 800) return "torr";
-  if (top > 85 && top < 110) return "kilopascals";
-  if (top > 25 && top < 32) return "inhg";
-  return "hectopascals";
-}
-
-function candidatesBySize(values: readonly number[], index: number): Candidate[] {
-  const [least, most] = [Math.min(...values), Math.max(...values)];
-  const found: Candidate[] = [];
-  if (isSteadyClock(values)) {
-    const step = ((values.at(-1) ?? 0) - (values[0] ?? 0)) / (values.length - 1);
-    found.push({ word: step >= 50 ? "milliseconds" : "seconds", weight: index === 0 ? 0.95 : 0.6 });
-  } else if (index === 0 && isRising(values)) found.push({ word: "seconds", weight: 0.5 });
-  if (least >= -50 && most <= 1400) found.push({ word: "celsius", weight: 0.6 - 0.01 * index });
-  if (index > 0 && least >= 940 && most <= 1060) found.push({ word: "hectopascals", weight: 0.7 });
-  else if (index > 0 && least >= 0 && most <= 1200) found.push({ word: "hectopascals", weight: 0.3 });
-  if (least >= 0 && most <= 1) found.push({ word: "duty-fraction", weight: 0.65 });
-  if (index > 0 && least >= 10 && most <= 60) found.push({ word: "cold-celsius", weight: 0.45 });
-  return found;
-}
-
-/** Rising, every step within 5 % of the mean one: a clock rather than a climbing furnace. */
-function isSteadyClock(values: readonly number[]): boolean {
-  if (values.length < 3 || !isRising(values)) return false;
-  const steps = values.slice(1).map((value, index) => value - (values[index] ?? 0));
-  const mean = steps.reduce((sum, step) => sum + step, 0) / steps.length;
-  return steps.every((step) => Math.abs(step - mean) <= 0.05 * mean);
-}
-
-function isRising(values: readonly number[]): boolean {
-  return values.length > 1 && values.slice(1).every((value, index) => value > (values[index] ?? 0));
-}
-
-/** The temperature that the unit letters behind the numbers give, when all that have any agree. */
-function suffixWord(texts: readonly string[]): FieldWord | null {
-  const suffixes = new Set(texts.map((text) => unitSuffix(text).replace(/^(°|deg) ?/, "")));
-  const [suffix] = suffixes;
-  if (suffixes.size !== 1 || suffix === undefined) return null;
-  return ({ c: "celsius", f: "fahrenheit", k: "kelvin" }[suffix] as FieldWord | undefined) ?? null;
-}
-
-function numeric(text: string): number | null {
-  const suffix = unitSuffix(text);
-  const digits = text.trim().slice(0, text.trim().length - suffix.length);
-  return strictNumber(digits.trim(), true);
+/** The chamber's temperature, or the EMF that it comes of. */
+function isOfChamber(word: FieldWord): boolean {
+  const channel = fieldChannel(word);
+  return channel === "celsius" || channel === "millivolts";
 }
 
 function commonest(numbers: readonly number[]): number | undefined {
