@@ -20,7 +20,7 @@ import { comparisonSchema } from "#shared/comparison";
 import type { Furnace } from "#shared/furnace";
 import type { GradeWord } from "#shared/grade";
 import type { Plan, PlanRevision } from "#shared/plan";
-import { UNKNOWN_PROBE } from "#shared/probe";
+import type { Probe } from "#shared/probe";
 
 /** Invented bakes of earlier days in a new demonstration. */
 const PAST_BAKES = 8;
@@ -30,6 +30,17 @@ const MILLISECONDS_UNTIL_GRADED = 12 * 60_000;
 
 /** The bench's lines, by the page of line formats. */
 const BENCH_FORMAT = "pairs:s=seconds,T=celsius,P=hectopascals,D=duty-fraction";
+
+/** An invented probe: a thermocouple as bought on an ordinary adapter, never checked. */
+const DEMO_PROBE: Probe = {
+  type: "K",
+  toleranceClass: "iec-2",
+  instrumentAccuracyKelvin: 1,
+  instrumentResolutionKelvin: 0.1,
+  coldJunctionAccuracyKelvin: 0.5,
+  positionKelvin: 2,
+  correction: null,
+};
 
 /** On this furnace somebody presses start without being asked, so that something is alive at once. */
 const BUSY_FURNACE = "furnace-2";
@@ -121,8 +132,14 @@ async function putAsideFurnaces({ store, lines }: Stage, count: number): Promise
 async function openLine({ store, lines }: Stage, { furnace: id, port }: BenchPort): Promise<void> {
   if (lines.status(id)?.furnace.port === port) return;
   const kept = await store.furnaces.get(id);
-  const furnace = { ...demoFurnace(id), name: kept?.name ?? demoFurnace(id).name, port };
-  await store.furnaces.save(furnace);
+  const invented = demoFurnace(id);
+  const furnace = await store.furnaces.save({
+    ...invented,
+    name: kept?.name ?? invented.name,
+    probe: kept && kept.probe.type !== null ? kept.probe : invented.probe,
+    checkDueEpochMilliseconds: kept?.checkDueEpochMilliseconds ?? null,
+    port,
+  });
   await lines.set(furnace);
 }
 
@@ -135,7 +152,7 @@ function demoFurnace(id: string): Furnace {
     baudRate: 9600,
     framing: "8N1",
     format: BENCH_FORMAT,
-    probe: UNKNOWN_PROBE,
+    probe: DEMO_PROBE,
     checkDueEpochMilliseconds: null,
     isDemonstration: true,
   };
@@ -185,6 +202,7 @@ async function writePastBake(
     isBegunByHand: false,
     startedAtEpochMilliseconds,
     restCelsius: trace[0]?.celsius ?? null,
+    probe: DEMO_PROBE,
   });
   await store.bakes.appendSamples(
     bakeId,

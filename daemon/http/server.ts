@@ -6,6 +6,7 @@ import { strangerRefusal } from "#daemon/http/own-page";
 import type { HttpParts } from "#daemon/http/parts";
 import { Refusal, refusalHandler } from "#daemon/http/refusal";
 import { bakeRoutes } from "#daemon/http/routes/bakes";
+import { checkRoutes } from "#daemon/http/routes/checks";
 import { furnaceRoutes } from "#daemon/http/routes/furnaces";
 import { healthRoutes } from "#daemon/http/routes/health";
 import { planRoutes } from "#daemon/http/routes/plans";
@@ -28,7 +29,7 @@ function kioskApplication(parts: HttpParts): Express {
   application.use(ownPageOnly);
   application.use("/api", neverStored, express.json({ limit: LARGEST_BODY }));
   application.use("/api/bakes", bakeRoutes(parts));
-  application.use("/api/furnaces", furnaceRoutes(parts));
+  application.use("/api/furnaces", furnaceRoutes(parts), checkRoutes(parts));
   application.use("/api/plans", planRoutes(parts));
   application.use("/api/ports", portRoutes());
   application.use("/api/health", healthRoutes(parts));

@@ -2,7 +2,6 @@ import { isDeepStrictEqual } from "node:util";
 import type { comparison } from "#core/compare/comparison";
 import { topCelsius } from "#core/plan/plan";
 import { planLengthSeconds } from "#core/plan/setpoint";
-import { type FaultWatch, NEW_WATCH, nextFaultWatch } from "#core/thermocouple/sensor-faults";
 import { SHORTEST_GAP_SECONDS, type Trace } from "#core/trace/trace";
 import type { Clock } from "#daemon/clock";
 import { DaemonError } from "#daemon/errors";
@@ -12,8 +11,11 @@ import {
   nextColdJunction,
   withColdJunction,
 } from "#daemon/measuring/cold-junction-memory";
-import { heardAt, isOfProbe, type MeasuredMoment, measuredMoment } from "#daemon/measuring/measured-moment";
+import { ended } from "#daemon/measuring/fault-count";
+import { type LineWatch, NEW_LINE_WATCH, nextLineWatch } from "#daemon/measuring/line-watch";
+import { isOfProbe, type MeasuredMoment, measuredMoment } from "#daemon/measuring/measured-moment";
 import { type ProbeHealth, settingMessage, WELL } from "#daemon/measuring/probe-health";
+import { withWrongType, wrongTypeFault } from "#daemon/measuring/wrong-type";
 import {
   type BakeBounds,
   begunBounds,
@@ -33,7 +35,7 @@ import type { Store } from "#daemon/store/store";
 import type { BakeDetail, BakeSummary } from "#shared/bake";
 import { type Comparison, comparisonSchema } from "#shared/comparison";
 import type { PlanRevision } from "#shared/plan";
-import { type Probe, type ThermocoupleType, UNKNOWN_PROBE } from "#shared/probe";
+import { type Probe, UNKNOWN_PROBE } from "#shared/probe";
 import { type BakePatch, type BeginRequest, type GradeRequest, gradeRequestSchema } from "#shared/requests";
 import type { Sample, SampleBatch } from "#shared/sample";
 import type { OpenBake } from "#shared/status";
@@ -43,6 +45,8 @@ const FLUSH_MILLISECONDS = 250;
 const COMPARE_SECONDS = 0.35;
 /** A long bake is compared less often, so that comparing takes a fifth of the time at most. */
 const COMPARE_COSTS = 5;
+/** Whether another type of thermocouple explains a bake is asked no more often while it cools, s. */
+const WRONG_TYPE_SECONDS = 5;
 /** What waits in memory while the store fails: half a day of one furnace at 4 Hz. */
 const MOST_UNSAVED_SAMPLES = 200_000;
 const MOST_BAKE_SAMPLES = 1_000_000;
@@ -76,6 +80,13 @@ export interface SamplesAnswer extends SampleBatch {
   readonly isLast: boolean;
 }
 
+/** What a comparison needs to know of a bake beside its plan and its samples. */
+interface JudgedBake {
+  readonly isFinished: boolean;
+  readonly isBegunByHand: boolean;
+  readonly probe: Probe | null;
+}
+
 interface FurnaceStream {
   readonly furnaceId: string;
   time: StreamTime | null;
@@ -85,9 +96,8 @@ interface FurnaceStream {
   /** Other channels heard since the last temperature. */
   channels: Partial<Pick<Reading, "hectopascals" | "coldJunctionCelsius" | "heaterDutyFraction">>;
   coldJunction: ColdJunction | null;
-  /** Over the probe, bake or none, and the type that it watches for. */
-  watch: FaultWatch;
-  watchedType: ThermocoupleType | null;
+  /** Over the probe, bake or none. */
+  lineWatch: LineWatch;
   /** What was last heard of the probe. */
   newest: MeasuredMoment | null;
   recording: Recording | null;
@@ -152,7 +162,7 @@ export class Recorder {
     const stream = this.#streams.get(furnaceId);
     if (!stream?.newest) return WELL;
     return {
-      faults: stream.watch.faults.filter(({ isActive }) => isActive),
+      faults: stream.lineWatch.watch.faults.filter(({ isActive }) => isActive),
       message: settingMessage(stream.newest),
     };
   }
@@ -302,7 +312,7 @@ export class Recorder {
     const before = stream.bounds;
     stream.time = time;
     stream.newest = moment;
-    watchProbe(stream, moment, probe);
+    stream.lineWatch = nextLineWatch(stream.lineWatch, moment, probe);
     if (celsius !== null) {
       stream.channels = {};
       stream.bounds = nextBounds(before, { atSeconds: time.atSeconds, celsius });
@@ -452,6 +462,8 @@ export class Recorder {
     if (change.plan !== undefined) {
       recording.plan = change.plan;
       recording.comparison = null;
+      recording.wrongType = null;
+      recording.wrongTypeSoughtAtSeconds = Number.NEGATIVE_INFINITY;
       stream.bounds = plannedBounds(stream.bounds, change.plan && planBounds(change.plan));
     }
     if (change.jobNumber !== undefined) recording.jobNumber = change.jobNumber;
@@ -467,10 +479,17 @@ export class Recorder {
   async #assignFinished(bakeId: number, change: BakeChange): Promise<void> {
     const { store } = this.#options;
     if (change.plan === undefined) return store.bakes.update(bakeId, change);
+    const { probe, sensorFaults } = await this.detail(bakeId);
     const samples = await store.bakes.samples(bakeId);
     const isBegunByHand = await store.bakes.isBegunByHand(bakeId);
-    const judged = change.plan && this.#compared(change.plan, samples, { isFinished: true, isBegunByHand });
-    await store.bakes.update(bakeId, { ...change, result: resultOf(samples, judged) });
+    const { plan } = change;
+    const judged = plan && this.#compared(plan, samples, { isFinished: true, isBegunByHand, probe });
+    const wrongType = plan && wrongTypeFault(plan.plan, samples, probe);
+    const faults = ended(withWrongType(sensorFaults, wrongType));
+    await store.bakes.update(bakeId, {
+      ...change,
+      result: { ...resultOf(samples, judged), sensorFaults: faults },
+    });
   }
 
   async #flushAll(): Promise<void> {
@@ -561,31 +580,38 @@ export class Recorder {
 
   #compare(recording: Recording): void {
     const { clock } = this.#options;
-    const { plan, samples, isClosing, start } = recording;
+    const { plan, samples, isClosing, start, probe } = recording;
     const startedAtSeconds = clock.monotonicSeconds();
     recording.isChanged = false;
     recording.comparison =
-      plan && this.#compared(plan, samples, { isFinished: isClosing, isBegunByHand: start.isBegunByHand });
+      plan &&
+      this.#compared(plan, samples, { isFinished: isClosing, isBegunByHand: start.isBegunByHand, probe });
+    this.#lookForWrongType(recording, startedAtSeconds);
     recording.comparedAtSeconds = clock.monotonicSeconds();
     recording.compareCostSeconds = recording.comparedAtSeconds - startedAtSeconds;
+  }
+
+  /** Told at the end of a bake only, when both the low temperature and the top have been read. */
+  #lookForWrongType(recording: Recording, nowSeconds: number): void {
+    const { plan, comparison, samples, probe, isClosing, wrongTypeSoughtAtSeconds } = recording;
+    const isDue = nowSeconds - wrongTypeSoughtAtSeconds >= WRONG_TYPE_SECONDS;
+    const isCooling = comparison?.stage.kind === "cooling";
+    if (!isClosing && !(isDue && isCooling)) return;
+    recording.wrongTypeSoughtAtSeconds = nowSeconds;
+    recording.wrongType = plan && wrongTypeFault(plan.plan, samples, probe);
   }
 
   /** Null when it cannot be compared: the bake is kept all the same. */
   #compared(
     plan: PlanRevision,
     trace: Trace,
-    { isFinished, isBegunByHand }: { readonly isFinished: boolean; readonly isBegunByHand: boolean },
+    { isFinished, isBegunByHand, probe }: JudgedBake,
   ): Comparison | null {
     const { compare, activationEnergyJoulesPerMole } = this.#options;
     if (trace.length < 2) return null;
+    const options = { activationEnergyJoulesPerMole, isFinished, startsWithDrying: isBegunByHand, probe };
     try {
-      return comparisonSchema.parse(
-        compare(plan.plan, trace, {
-          activationEnergyJoulesPerMole,
-          isFinished,
-          startsWithDrying: isBegunByHand,
-        }),
-      );
+      return comparisonSchema.parse(compare(plan.plan, trace, options));
     } catch (error) {
       const problem = `This bake cannot be compared with ${plan.plan.name}: ${String(error)}. It is recorded.`;
       if (problem !== this.#comparisonProblem) this.#options.onProblem(problem);
@@ -655,8 +681,7 @@ export class Recorder {
       beforeClimb: [],
       channels: {},
       coldJunction: null,
-      watch: NEW_WATCH,
-      watchedType: null,
+      lineWatch: NEW_LINE_WATCH,
       newest: null,
       recording: null,
       droppedReadings: 0,
@@ -679,14 +704,6 @@ function isUsable(reading: Reading): boolean {
     coldJunctionCelsius,
     heaterDutyFraction,
   ].every((value) => Number.isFinite(value) && Math.abs(value) < 1e13);
-}
-
-/** The furnace's own watch over its probe; a new one when the type changes. */
-function watchProbe(stream: FurnaceStream, moment: MeasuredMoment, { type }: Probe): void {
-  if (stream.watchedType !== type) stream.watch = NEW_WATCH;
-  stream.watchedType = type;
-  const heard = heardAt(moment, moment.streamSeconds);
-  if (heard) stream.watch = nextFaultWatch(stream.watch, heard, type);
 }
 
 function planBounds({ plan }: PlanRevision): PlanBounds {

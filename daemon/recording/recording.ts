@@ -8,6 +8,7 @@ import {
   nextFaultCount,
 } from "#daemon/measuring/fault-count";
 import { heardAt, type MeasuredMoment } from "#daemon/measuring/measured-moment";
+import { withWrongType } from "#daemon/measuring/wrong-type";
 import type { BakeChange, BakeResult, Interruption, RecordedSample } from "#daemon/store/bake-store";
 import { keptSample } from "#daemon/store/sample-chunks";
 import type { BakeSummary } from "#shared/bake";
@@ -58,6 +59,9 @@ export class Recording {
   isChanged = true;
   comparedAtSeconds = Number.NEGATIVE_INFINITY;
   compareCostSeconds = 0;
+  /** Another type of thermocouple than the one that was set would explain the bake. */
+  wrongType: SensorFault | null = null;
+  wrongTypeSoughtAtSeconds = Number.NEGATIVE_INFINITY;
   /** Set while taken up again, until the first new sample tells how long the gap was. */
   resumed: { readonly atEpochMilliseconds: number; readonly isBounded: boolean } | null = null;
   /** Where the bake's zero stands on the stream; null before the first sample. */
@@ -78,7 +82,8 @@ export class Recording {
 
   /** Takes what the store has of an interrupted bake; the stream then goes on in the bake's own time. */
   restore(samples: readonly Sample[], sensorFaults: readonly SensorFault[]): void {
-    this.#faults = faultCountAfter(sensorFaults);
+    // That of another type is told anew by every comparison.
+    this.#faults = faultCountAfter(withWrongType(sensorFaults, null));
     this.#savedFaults = sensorFaults;
     for (const sample of samples) this.#push(sample);
     if (samples.length > 0) this.#zeroSeconds = 0;
@@ -107,7 +112,7 @@ export class Recording {
 
   /** What was wrong with the probe so far. */
   get sensorFaults(): readonly SensorFault[] {
-    return countedFaults(this.#faults);
+    return withWrongType(countedFaults(this.#faults), this.wrongType);
   }
 
   /** The faults that the store is to have; undefined when it has them. */

@@ -5,7 +5,7 @@ import type { HttpParts } from "#daemon/http/parts";
 import { requestBody } from "#daemon/http/refusal";
 import { parsed } from "#daemon/input";
 import { parseFormat } from "#daemon/link/formats/formats";
-import { furnaceIdSchema } from "#shared/furnace";
+import { type Furnace, furnaceIdSchema } from "#shared/furnace";
 import { UNKNOWN_PROBE } from "#shared/probe";
 import { beginRequestSchema, furnaceRequestSchema } from "#shared/requests";
 
@@ -22,7 +22,7 @@ export function furnaceRoutes({ store, recorder, lines, onBegun }: HttpParts): R
     const known = lines.status(id);
     if (!known && lines.statuses().length >= MOST_FURNACES)
       throw new DaemonError("conflict", `There are ${MOST_FURNACES} furnaces already: change one of them.`);
-    const furnace = {
+    const furnace = await store.furnaces.save({
       ...asked,
       id,
       port: checkedPort(asked.port),
@@ -30,9 +30,9 @@ export function furnaceRoutes({ store, recorder, lines, onBegun }: HttpParts): R
       probe: { ...(known?.furnace.probe ?? UNKNOWN_PROBE), ...definedOf(asked.probe ?? {}) },
       checkDueEpochMilliseconds: known?.furnace.checkDueEpochMilliseconds ?? null,
       isDemonstration: known?.furnace.isDemonstration ?? false,
-    };
-    await store.furnaces.save(furnace);
-    await lines.set(furnace);
+    });
+    if (known && isHeardAlike(known.furnace, furnace)) lines.describe(furnace);
+    else await lines.set(furnace);
     response.json(lines.status(id));
   });
 
@@ -44,6 +44,11 @@ export function furnaceRoutes({ store, recorder, lines, onBegun }: HttpParts): R
     response.json(detail);
   });
   return router;
+}
+
+/** Whether a furnace's line may go on: nothing changed of where and how it is heard. */
+function isHeardAlike(before: Furnace, after: Furnace): boolean {
+  return (["port", "baudRate", "framing", "format"] as const).every((key) => before[key] === after[key]);
 }
 
 /** What a request says, without what it leaves out. */
