@@ -2,11 +2,16 @@ import { join } from "node:path";
 import { performance } from "node:perf_hooks";
 import { planFindings } from "#core/plan/findings";
 import type { Plan } from "#core/plan/plan";
-import { BenchFurnace, STEPS_PER_SECOND } from "#simulators/bench-furnace";
+import type { BenchFurnace } from "#simulators/bench-furnace";
 import { BenchLine } from "#simulators/bench-line";
 import type { BenchCommand } from "#simulators/commands";
-import { type Fault, FaultyPrinter } from "#simulators/faults";
-import type { BenchOptions } from "#simulators/options";
+import { Delayed } from "#simulators/delayed";
+import type { Fault } from "#simulators/faults";
+import type { InstrumentReading } from "#simulators/instrument-reading";
+import { type LineFormat, printedLine } from "#simulators/line-printer";
+import { type BenchOptions, isPolled } from "#simulators/options";
+import { PolledLine } from "#simulators/polled-line";
+import { Stand } from "#simulators/stand";
 
 /** Lines go out in batches, never more often than this. */
 const SHORTEST_TICK_MILLISECONDS = 20;
@@ -17,53 +22,55 @@ const LONGEST_CATCH_UP_SECONDS = 2;
 /** A vanished port comes back by itself after this time of the wall. */
 const VANISHED_MILLISECONDS = 3000;
 
-/** A furnace of the bench with all that hangs on it. */
-interface Stand {
-  readonly furnace: BenchFurnace;
-  readonly printer: FaultyPrinter;
+/** The name of the line that all furnaces share. */
+const BUS_NAME = "bus";
+
+/** A furnace of the bench and the line on which it speaks, perhaps with others. */
+interface Seat {
+  readonly stand: Stand;
   readonly line: BenchLine;
-  /** Lines printed since the start. */
-  printedLines: number;
+  /** What is said on it later than it should be. */
+  readonly delayed: Delayed;
   restoring: NodeJS.Timeout | null;
 }
 
 /** A bench of simulated furnaces on virtual lines, at any speed. */
 export class Bench {
   readonly #options: BenchOptions;
-  readonly #stands: ReadonlyMap<string, Stand>;
+  readonly #seats: ReadonlyMap<string, Seat>;
   #speed: number;
   #simulatedSeconds = 0;
   /** Wall time up to which the simulation has come; null before `run`. */
   #wallSeconds: number | null = null;
   #timer: NodeJS.Timeout | null = null;
 
-  private constructor(options: BenchOptions, stands: ReadonlyMap<string, Stand>) {
+  private constructor(options: BenchOptions, seats: ReadonlyMap<string, Seat>) {
     this.#options = options;
     this.#speed = options.speed;
-    this.#stands = stands;
+    this.#seats = seats;
   }
 
   /** Opens the lines of all furnaces; nothing is printed before `run`. */
   static async open(options: BenchOptions): Promise<Bench> {
-    const stands = new Map<string, Stand>();
-    for (let index = 0; index < options.furnaces; index += 1) {
-      const id = `furnace-${index + 1}`;
-      const seed = options.seed + index;
-      const link = options.links === undefined ? null : join(options.links, id);
-      stands.set(id, {
-        furnace: new BenchFurnace({ seed, probe: { noiseKelvin: options.noise } }),
-        printer: new FaultyPrinter(options.format, seed),
-        line: await BenchLine.open(options.transport, link),
-        printedLines: 0,
-        restoring: null,
-      });
+    const seats = new Map<string, Seat>();
+    const stands = Array.from(
+      { length: options.furnaces },
+      (_, index) => new Stand(options.seed + index, options),
+    );
+    const groups = options.bus === "shared" ? [stands] : stands.map((stand) => [stand]);
+    for (const group of groups) {
+      const name = options.bus === "shared" ? BUS_NAME : furnaceId(seats.size);
+      const line = await openLine(options, name);
+      const delayed = new Delayed();
+      answerOn(line, delayed, options, group);
+      for (const stand of group) seats.set(furnaceId(seats.size), { stand, line, delayed, restoring: null });
     }
-    return new Bench(options, stands);
+    return new Bench(options, seats);
   }
 
   /** Ids and ports, in order. */
   get ports(): { readonly furnace: string; readonly port: string }[] {
-    return [...this.#stands].map(([furnace, { line }]) => ({ furnace, port: line.port }));
+    return [...this.#seats].map(([furnace, { line }]) => ({ furnace, port: line.port }));
   }
 
   /** Lets time pass until `close`. */
@@ -83,14 +90,16 @@ export class Bench {
       if (this.#timer) this.#tick();
       return null;
     }
-    const stand = this.#stands.get(command.furnace);
-    if (!stand)
-      return `Command refused: no furnace ${command.furnace}; there are ${[...this.#stands.keys()].join(", ")}`;
-    if ("start" in command) return startRefusal(stand.furnace, command.furnace, command.start);
-    if ("abort" in command) stand.furnace.abort();
-    else if ("fault" in command) await this.#setFault(stand, command.fault);
-    else if (command.door === "open") stand.furnace.openDoor();
-    else stand.furnace.closeDoor();
+    const seat = this.#seats.get(command.furnace);
+    if (!seat)
+      return `Command refused: no furnace ${command.furnace}; there are ${[...this.#seats.keys()].join(", ")}`;
+    const { furnace } = seat.stand;
+    if ("start" in command) return startRefusal(furnace, command.furnace, command.start);
+    if ("abort" in command) furnace.abort();
+    else if ("fault" in command) await this.#setFault(seat, command.fault);
+    else if ("wire" in command) furnace.hangWire(command.wire === "none" ? null : command.wire);
+    else if (command.door === "open") furnace.openDoor();
+    else furnace.closeDoor();
     return null;
   }
 
@@ -98,8 +107,9 @@ export class Bench {
   async close(): Promise<void> {
     if (this.#timer) clearTimeout(this.#timer);
     this.#timer = null;
-    for (const { line, restoring } of this.#stands.values()) {
+    for (const { line, delayed, restoring } of this.#seats.values()) {
       if (restoring) clearTimeout(restoring);
+      delayed.clear();
       await line.vanish();
     }
   }
@@ -117,44 +127,63 @@ export class Bench {
     const elapsedSeconds = Math.min(now - (this.#wallSeconds ?? now), LONGEST_CATCH_UP_SECONDS);
     this.#simulatedSeconds += elapsedSeconds * this.#speed;
     this.#wallSeconds = this.#wallSeconds === null ? null : now;
-    for (const stand of this.#stands.values()) {
-      const batch: Buffer[] = [];
-      for (
-        let due = this.#lineSeconds(stand);
-        due <= this.#simulatedSeconds;
-        due = this.#lineSeconds(stand)
-      ) {
-        stand.furnace.advance(due);
-        batch.push(stand.printer.bytes(stand.furnace.read()));
-        stand.printedLines += 1;
-      }
-      stand.furnace.advance(this.#simulatedSeconds);
-      stand.line.write(Buffer.concat(batch));
+    const { format } = this.#options;
+    for (const { stand, line, delayed } of this.#seats.values()) {
+      const readings = stand.advance(this.#simulatedSeconds);
+      if (isPolled(format)) continue;
+      const bytes = Buffer.concat(readings.map((reading) => printed(stand, reading, format)));
+      delayed.after(stand.line.delayMilliseconds, () => line.write(bytes));
     }
   }
 
-  /** When the next line of a furnace is due, on a whole step. */
-  #lineSeconds({ printedLines }: Stand): number {
-    return Math.round(((printedLines + 1) / this.#options.hertz) * STEPS_PER_SECOND) / STEPS_PER_SECOND;
+  async #setFault(seat: Seat, fault: Fault): Promise<void> {
+    seat.stand.setFault(fault);
+    if (fault !== "vanish") return seat.line.restore();
+    this.#restoreLater(seat);
+    await seat.line.vanish();
   }
 
-  async #setFault(stand: Stand, fault: Fault): Promise<void> {
-    stand.printer.setFault(fault);
-    if (fault !== "vanish") return stand.line.restore();
-    this.#restoreLater(stand);
-    await stand.line.vanish();
-  }
-
-  #restoreLater(stand: Stand): void {
-    if (stand.restoring) clearTimeout(stand.restoring);
-    stand.restoring = setTimeout(() => {
-      if (stand.printer.fault !== "vanish") return;
-      stand.line.restore().then(
-        () => stand.printer.setFault("none"),
-        () => this.#restoreLater(stand),
+  #restoreLater(seat: Seat): void {
+    if (seat.restoring) clearTimeout(seat.restoring);
+    seat.restoring = setTimeout(() => {
+      if (seat.stand.fault !== "vanish") return;
+      seat.line.restore().then(
+        () => seat.stand.setFault("none"),
+        () => this.#restoreLater(seat),
       );
     }, VANISHED_MILLISECONDS);
   }
+}
+
+function furnaceId(index: number): string {
+  return `furnace-${index + 1}`;
+}
+
+function openLine({ format, transport, links, baud }: BenchOptions, name: string): Promise<BenchLine> {
+  return BenchLine.open({
+    transport: format === "modbus-tcp" ? "tcp" : transport,
+    linkPath: links === undefined ? null : join(links, name),
+    baud: baud ?? null,
+  });
+}
+
+/** Lets the furnaces on a line answer there under their numbers, where they speak only when asked. */
+function answerOn(
+  line: BenchLine,
+  delayed: Delayed,
+  { format }: BenchOptions,
+  stands: readonly Stand[],
+): void {
+  if (!isPolled(format)) return;
+  const units = new Map(stands.map((stand, index) => [index + 1, stand]));
+  const polled = new PolledLine(format, units, (answer, unit, caller) =>
+    delayed.after(unit.line.delayMilliseconds, () => line.reply(answer, caller)),
+  );
+  line.onInput((bytes, caller) => polled.hear(bytes, caller));
+}
+
+function printed({ line }: Stand, reading: InstrumentReading, format: LineFormat): Buffer {
+  return line.spoiled(Buffer.from(printedLine(reading, format)));
 }
 
 function startRefusal(furnace: BenchFurnace, id: string, plan: Plan): string | null {

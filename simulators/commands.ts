@@ -3,6 +3,7 @@ import { z } from "zod";
 import { furnaceIdSchema } from "#shared/furnace";
 import { planSchema } from "#shared/plan";
 import { FAULTS } from "#simulators/faults";
+import { WIRE_METALS } from "#simulators/melting-wire";
 
 /** A command longer than this is refused unread. */
 export const LONGEST_COMMAND_CHARACTERS = 64 * 1024;
@@ -14,6 +15,7 @@ export const benchCommandSchema = z.union(
     z.strictObject({ furnace: furnaceIdSchema, abort: z.literal(true) }),
     z.strictObject({ furnace: furnaceIdSchema, door: z.enum(["open", "closed"]) }),
     z.strictObject({ furnace: furnaceIdSchema, fault: z.enum(FAULTS) }),
+    z.strictObject({ furnace: furnaceIdSchema, wire: z.enum(["none", ...WIRE_METALS]) }),
     z.strictObject({ speed: z.number().min(1).max(600) }),
   ],
   "no command of the bench",

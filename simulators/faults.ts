@@ -1,85 +1,113 @@
-import type { BenchReading } from "#simulators/bench-furnace";
-import { type LineFormat, printedLine } from "#simulators/line-printer";
+import { PROBE_FAULTS, type ProbeFault } from "#simulators/probe-faults";
 import { type RandomStream, randomStream } from "#simulators/random";
 
 /**
- * What can go wrong on the line, to practise with.
+ * What goes wrong between the adapter and whoever listens. It spoils lines that come by themselves and
+ * answers to questions alike.
  *
- *     mute          nothing comes
- *     garbage       lines of readable nonsense
- *     flood         binary bytes without end
- *     overlong      lines of 6,000 characters
- *     half-lines    lines break off in the middle and the next goes on behind
- *     frozen        time goes on, the temperature stays as it was
- *     open-circuit  a word in place of the temperature
- *     vanish        the port goes away, and comes back under its stable name
+ *     mute        nothing comes
+ *     garbage     lines of readable nonsense
+ *     flood       binary bytes without end
+ *     overlong    lines of 6,000 characters
+ *     half-lines  lines and answers break off in the middle and the next goes on behind
+ *     vanish      the port goes away, and comes back under its stable name
+ *     slow        everything comes 0.3 s after it should
+ *     late        everything comes 1.5 s after it should, when nobody waits any more
+ *     other-unit  answers belong to somebody else: of another unit, to another question; a line that comes
+ *                 by itself names nobody and stays as it is
+ *     noise       some odd bytes before every third line or answer
+ *     lost-bytes  one byte in thirty is missing
  */
-export const FAULTS = [
-  "none",
+export const LINE_FAULTS = [
   "mute",
   "garbage",
   "flood",
   "overlong",
   "half-lines",
-  "frozen",
-  "open-circuit",
   "vanish",
+  "slow",
+  "late",
+  "other-unit",
+  "noise",
+  "lost-bytes",
 ] as const;
+export type LineFault = (typeof LINE_FAULTS)[number];
+
+/** What can go wrong, to practise with: on the line, or with the probe. */
+export const FAULTS = ["none", ...LINE_FAULTS, ...PROBE_FAULTS] as const;
 export type Fault = (typeof FAULTS)[number];
 
 const OVERLONG_CHARACTERS = 6000;
 
 const FLOOD_BYTES = 2048;
 
-/** Prints the readings of one adapter, with whatever fault it has at the moment. */
-export class FaultyPrinter {
-  readonly #format: LineFormat;
-  readonly #random: RandomStream;
-  #fault: Fault = "none";
-  #frozenCelsius: number | null = null;
+const SLOW_MILLISECONDS = 300;
+const LATE_MILLISECONDS = 1500;
 
-  constructor(format: LineFormat, seed: number) {
-    this.#format = format;
+const NOISE_FRACTION = 1 / 3;
+const MOST_NOISE_BYTES = 12;
+const LOST_FRACTION = 1 / 30;
+
+/** True for what is wrong with the probe. */
+export function isProbeFault(fault: Fault): fault is ProbeFault {
+  return (PROBE_FAULTS as readonly Fault[]).includes(fault);
+}
+
+/** Spoils what goes out, with whatever fault the line has at the moment. */
+export class FaultyLine {
+  readonly #random: RandomStream;
+  #fault: LineFault | null = null;
+
+  constructor(seed: number) {
     this.#random = randomStream(seed, "faults");
   }
 
-  get fault(): Fault {
+  get fault(): LineFault | null {
     return this.#fault;
   }
 
-  setFault(fault: Fault): void {
+  /** Breaks it in a way, or mends it. */
+  setFault(fault: LineFault | null): void {
     this.#fault = fault;
-    this.#frozenCelsius = null;
   }
 
-  /** The bytes that go out for a reading; none while it is mute or vanished. */
-  bytes(reading: BenchReading): Buffer {
+  /** How much later than it should everything comes, ms of the wall. */
+  get delayMilliseconds(): number {
+    if (this.#fault === "slow") return SLOW_MILLISECONDS;
+    return this.#fault === "late" ? LATE_MILLISECONDS : 0;
+  }
+
+  /** What goes out of a line or an answer; nothing while it is mute or vanished. */
+  spoiled(whole: Buffer): Buffer {
     switch (this.#fault) {
-      case "none":
-        return this.#line(reading);
+      case null:
+      case "slow":
+      case "late":
+      case "other-unit":
+        return whole;
       case "mute":
       case "vanish":
         return Buffer.alloc(0);
       case "garbage":
         return Buffer.from(`?? ${this.#letters(12)} =;= ${this.#letters(5)}\r\n`);
       case "flood":
-        return Buffer.from(Array.from({ length: FLOOD_BYTES }, () => this.#random.uniform() * 256));
+        return this.#oddBytes(FLOOD_BYTES);
       case "overlong":
         return Buffer.from(`${this.#letters(OVERLONG_CHARACTERS)}\r\n`);
-      case "half-lines": {
-        const whole = this.#line(reading);
+      case "half-lines":
         return whole.subarray(0, Math.ceil(whole.length / 2));
+      case "noise": {
+        const isNoisy = this.#random.uniform() < NOISE_FRACTION;
+        const count = 1 + Math.floor(this.#random.uniform() * MOST_NOISE_BYTES);
+        return isNoisy ? Buffer.concat([this.#oddBytes(count), whole]) : whole;
       }
-      case "frozen":
-        this.#frozenCelsius ??= reading.celsius;
-        return this.#line({ ...reading, celsius: this.#frozenCelsius });
-      case "open-circuit":
-        return Buffer.from(printedLine({ ...reading, celsius: null }, this.#format));
+      case "lost-bytes":
+        return Buffer.from([...whole].filter(() => this.#random.uniform() >= LOST_FRACTION));
     }
   }
 
-  #line(reading: BenchReading): Buffer {
-    return Buffer.from(printedLine(reading, this.#format));
+  #oddBytes(count: number): Buffer {
+    return Buffer.from(Array.from({ length: count }, () => this.#random.uniform() * 256));
   }
 
   #letters(count: number): string {

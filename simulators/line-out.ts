@@ -12,10 +12,18 @@ export interface LineOut {
   write(bytes: string | Uint8Array): boolean;
   /** Whether anybody has it open. */
   isListening(): boolean;
-  /** Calls the listener with what comes from the far end. */
-  onInput(listener: (bytes: Buffer) => void): void;
+  /** Calls the listener with what comes from the far end, and with the one whom it came from. */
+  onInput(listener: (bytes: Buffer, caller: Caller) => void): void;
+  /** The rate to which the far end has set the line; null where a line has none, or nobody can tell. */
+  farBaud(): Promise<number | null>;
   /** Takes the line away; whoever has it open sees it vanish. */
   close(): Promise<void>;
+}
+
+/** Somebody who said something on a line, and hears what is answered; always the same one for one connection. */
+export interface Caller {
+  /** False when the bytes were dropped, since the caller has gone or does not read. */
+  write(bytes: Uint8Array): boolean;
 }
 
 /** A pseudo-terminal, or a TCP port on this machine where none can be had. */
@@ -41,10 +49,11 @@ export async function openLineOut(transport: Transport, tcpPort = 0): Promise<Li
  */
 export async function openTcpLine(tcpPort = 0): Promise<LineOut> {
   const sockets = new Set<Socket>();
-  let listener: (bytes: Buffer) => void = () => {};
+  let listener: (bytes: Buffer, caller: Caller) => void = () => {};
   const server = createServer((socket) => {
     sockets.add(socket);
-    socket.on("data", (bytes) => listener(bytes));
+    const caller: Caller = { write: (bytes) => wasWritten(socket, bytes) };
+    socket.on("data", (bytes) => listener(bytes, caller));
     socket.on("error", () => socket.destroy());
     socket.on("close", () => sockets.delete(socket));
   });
@@ -55,19 +64,23 @@ export async function openTcpLine(tcpPort = 0): Promise<LineOut> {
   const bound = server.address();
   return {
     address: `tcp://127.0.0.1:${typeof bound === "object" && bound ? bound.port : tcpPort}`,
-    write(bytes) {
-      const ready = [...sockets].filter((socket) => socket.writableLength < MOST_WAITING_BYTES);
-      for (const socket of ready) socket.write(bytes);
-      return ready.length > 0;
-    },
+    write: (bytes) => [...sockets].filter((socket) => wasWritten(socket, bytes)).length > 0,
     isListening: () => sockets.size > 0,
     onInput(next) {
       listener = next;
     },
+    farBaud: async () => null,
     close: () =>
       new Promise((resolve) => {
         server.close(() => resolve());
         for (const socket of sockets) socket.destroy();
       }),
   };
+}
+
+/** False when the socket has gone, or what waits for it is too much already. */
+function wasWritten(socket: Socket, bytes: string | Uint8Array): boolean {
+  if (!socket.writable || socket.writableLength >= MOST_WAITING_BYTES) return false;
+  socket.write(bytes);
+  return true;
 }

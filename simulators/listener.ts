@@ -9,13 +9,18 @@ import { readdirSync, readlinkSync } from "node:fs";
 export class ListenerWatch {
   readonly #path: string;
   /** Processes that hold the terminal without listening. */
-  readonly #ownIds: ReadonlySet<string>;
+  readonly #ownIds: Set<string>;
   /** Where the listener was last seen, `/proc/id/fd/n`. */
   #seenAt: string | null = null;
 
   constructor(path: string, ownIds: readonly number[]) {
     this.#path = path;
     this.#ownIds = new Set(ownIds.map(String));
+  }
+
+  /** A process that opens the terminal for a moment and does not listen. */
+  ignore(id: number): void {
+    this.#ownIds.add(String(id));
   }
 
   /** Cheap while the listener stays; otherwise some milliseconds for a search of the whole table. */

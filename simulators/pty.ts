@@ -1,6 +1,6 @@
-import { type ChildProcessWithoutNullStreams, spawn } from "node:child_process";
+import { type ChildProcessWithoutNullStreams, execFile, spawn } from "node:child_process";
 import { once } from "node:events";
-import { type LineOut, MOST_WAITING_BYTES } from "#simulators/line-out";
+import { type Caller, type LineOut, MOST_WAITING_BYTES } from "#simulators/line-out";
 import { ListenerWatch } from "#simulators/listener";
 
 /** A pseudo-terminal held open: `path` is the end that a serial port library opens. */
@@ -24,8 +24,14 @@ export async function openPty(): Promise<Pty> {
   const ended = once(child, "exit");
   const watch = new ListenerWatch(path, [holderId, child.pid ?? holderId]);
   let isOpen = true;
-  let listener: (bytes: Buffer) => void = () => {};
-  child.stdout.on("data", (bytes: Buffer) => listener(bytes));
+  let listener: (bytes: Buffer, caller: Caller) => void = () => {};
+  const write = (bytes: string | Uint8Array) => {
+    if (!isOpen || child.stdin.writableLength >= MOST_WAITING_BYTES) return false;
+    child.stdin.write(bytes);
+    return true;
+  };
+  const caller: Caller = { write };
+  child.stdout.on("data", (bytes: Buffer) => listener(bytes, caller));
   child.once("exit", () => {
     isOpen = false;
   });
@@ -33,14 +39,11 @@ export async function openPty(): Promise<Pty> {
     path,
     address: path,
     isListening: () => watch.isListening(),
-    write(bytes) {
-      if (!isOpen || child.stdin.writableLength >= MOST_WAITING_BYTES) return false;
-      child.stdin.write(bytes);
-      return true;
-    },
+    write,
     onInput(next) {
       listener = next;
     },
+    farBaud: async () => (isOpen ? terminalBaud(path, (id) => watch.ignore(id)) : null),
     async close() {
       if (isOpen) {
         isOpen = false;
@@ -74,6 +77,16 @@ function greeting(child: ChildProcessWithoutNullStreams): Promise<{ path: string
     child.stdout.on("data", hear);
     child.once("exit", leave);
     child.once("error", (error) => fail(error.message));
+  });
+}
+
+/** The rate of a terminal, by the program `stty` of the coreutils; null when it cannot say. */
+function terminalBaud(path: string, onStart: (id: number) => void): Promise<number | null> {
+  return new Promise((resolve) => {
+    const child = execFile("stty", ["-F", path, "speed"], { timeout: 2000 }, (error, text) =>
+      resolve(error || !/^\d+\s*$/.test(text) ? null : Number(text)),
+    );
+    if (child.pid !== undefined) onStart(child.pid);
   });
 }
 

@@ -25,8 +25,17 @@ const HELP = `bakeside: a furnace-side kiosk that compares a bake with its plan
   bakeside plan check PLAN.json [--json]             what is wrong with a plan; 1 when it cannot be fired
   bakeside plan curve PLAN.json [--step 10] [--json] its set-point curve, as CSV
   bakeside plan schema                               how a plan is written, as JSON Schema
-  bakeside simulate [--furnaces N] [--speed S] [--seed K] [--transport pty|tcp]
+  bakeside simulate [--furnaces N] [--speed S] [--seed K] [--transport pty|tcp] [--format FORMAT] [--json]
       simulated furnaces in the foreground; prints where to connect
+      FORMAT: pairs, columns, number or json, and behind it perhaps -mv (EMF and cold junction), -cold, -f
+      or -k; to be asked: modbus, modbus-tcp, scpi; --bus shared: all on one line, furnace-N as number N
+      --baud 9600: garbage at any other rate; --type K: the thermocouple; --wrong-type S: for that fault
+      --hertz 1 --noise 0.3: readings a second, and their noise in K; --links DIR: lines by stable names
+      standard input takes one command a line: {"furnace":"furnace-1","fault":"reversed"}, or in place of
+      fault "wire":"silver|gold|aluminium|none", "door":"open|closed", "start":PLAN, "abort":true; {"speed":60}
+      faults: none, open-circuit, short, reversed, wrong-type, cold-stuck, cold-wild, frozen, spikes,
+      intermittent, drop-outs, over-range; mute, garbage, flood, overlong, half-lines, vanish, slow, late,
+      other-unit, noise, lost-bytes
   bakeside export BAKE|all [--csv|--json] [--out FILE] [--data DIR] [--demo]
       what was recorded; a bake with its plan, verdict and grades as JSON, its samples as CSV
   bakeside help | version

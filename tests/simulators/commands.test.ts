@@ -8,6 +8,9 @@ describe("a command of the bench", () => {
     { furnace: "furnace-1", abort: true },
     { furnace: "furnace-2", door: "open" },
     { furnace: "furnace-2", fault: "mute" },
+    { furnace: "furnace-2", fault: "cold-wild" },
+    { furnace: "furnace-1", wire: "silver" },
+    { furnace: "furnace-1", wire: "none" },
     { speed: 60 },
   ])("is taken as it is written: %j", (command) => {
     expect(parseBenchCommand(JSON.stringify(command))).toEqual({ ok: true, command });
@@ -22,6 +25,7 @@ describe("a command of the bench", () => {
     { line: '{"furnace":"furnace-1"}',                         why: 'no command of the bench, in' },
     { line: '{"furnace":"../1","abort":true}',                 why: 'furnace: small letters, digits and hyphens' },
     { line: '{"furnace":"furnace-1","fault":"explode"}',       why: 'no command of the bench, in' },
+    { line: '{"furnace":"furnace-1","wire":"lead"}',           why: 'no command of the bench, in' },
     { line: '{"furnace":"furnace-1","abort":true,"more":1}',   why: 'Unrecognized key: "more"' },
     { line: '{"furnace":"furnace-1","start":{"name":"x"}}',    why: 'start.lowCelsius: ' },
     { line: `"${"x".repeat(LONGEST_COMMAND_CHARACTERS)}"`,     why: 'too long, in' },

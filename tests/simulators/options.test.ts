@@ -10,6 +10,8 @@ describe("the options of the bench", () => {
         speed: 10,
         seed: 1,
         format: "pairs",
+        bus: "own",
+        type: "K",
         hertz: 1,
         transport: "pty",
         noise: 0.3,
@@ -34,6 +36,23 @@ describe("the options of the bench", () => {
     });
   });
 
+  it("let furnaces share a line on which they are asked", () => {
+    const parsed = parseBenchOptions([
+      "--format",
+      "modbus",
+      "--bus",
+      "shared",
+      "--baud",
+      "19200",
+      "--type",
+      "S",
+    ]);
+    expect(parsed).toMatchObject({
+      ok: true,
+      options: { format: "modbus", bus: "shared", baud: 19_200, type: "S" },
+    });
+  });
+
   // biome-ignore format: a table reads in columns
   it.each([
     { argv: ["--speed", "601"],      message: /^--speed: / },
@@ -42,6 +61,9 @@ describe("the options of the bench", () => {
     { argv: ["--furnaces", "1.5"],   message: /^--furnaces: / },
     { argv: ["--format", "xml"],     message: /^--format: / },
     { argv: ["--hertz", "1000"],     message: /^--hertz: / },
+    { argv: ["--baud", "9600.5"],    message: /^--baud: / },
+    { argv: ["--type", "C"],         message: /^--type: / },
+    { argv: ["--bus", "shared"],     message: /^--bus: furnaces share a line only where they are asked/ },
     { argv: ["--what"],              message: /--what/ },
     { argv: ["--speed"],             message: /--speed/ },
     { argv: ["left over"],           message: /left over/ },
