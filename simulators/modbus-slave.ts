@@ -1,10 +1,10 @@
-/** Most registers that one question may ask for (Modbus application protocol 1.1b3, 6.3). */
+/** Most registers that one question may ask for (Modbus application protocol 1.1b3, 6.3; from memory). */
 const MOST_REGISTERS = 125;
 
 /** A request of one of these functions is eight bytes long, its unit and its CRC included. */
 const EIGHT_BYTE_FUNCTIONS = [1, 2, 3, 4, 5, 6];
 
-/** Frames are at most so long (Modbus over serial line 1.02, 2.5.1). */
+/** Frames are at most so long (Modbus over serial line 1.02, 2.5.1; from memory). */
 const LONGEST_FRAME_BYTES = 256;
 
 const READ_HOLDING_REGISTERS = 3;

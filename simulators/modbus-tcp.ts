@@ -3,7 +3,7 @@ import type { ModbusRequest } from "#simulators/modbus-slave";
 /** Transaction, protocol, length of the rest, unit. */
 const HEADER_BYTES = 7;
 
-/** The length counts the unit too; a longer request is none (Modbus messaging on TCP/IP 1.0b, 3.1.3). */
+/** The length counts the unit too; a longer request is none (Modbus messaging on TCP/IP 1.0b, 3.1.3; from memory). */
 const LONGEST_LENGTH = 254;
 
 /** A request over TCP, with the number under which its answer is awaited. */

@@ -13,7 +13,7 @@ export type PolledFormat = (typeof POLLED_FORMATS)[number];
 /** After such a silence a Modbus frame has ended, ms: longer than on a wire, since a process may be late. */
 const FRAME_END_MILLISECONDS = 20;
 
-/** Over TCP these numbers mean the device itself (Modbus messaging on TCP/IP 1.0b, 4.4.2.2). */
+/** Over TCP these numbers mean the device itself (Modbus messaging on TCP/IP 1.0b; from memory). */
 const DEVICE_ITSELF = [0, 255];
 
 /** What answers on a line under a number: a unit of a bus, a channel of an instrument. */

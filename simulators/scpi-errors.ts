@@ -1,4 +1,4 @@
-/** What an instrument complains of, by its number (SCPI-1999, volume 2, 21.8). */
+/** What an instrument complains of, by its number (SCPI-1999, volume 2; the sentences as in tests/reference). */
 const SENTENCES = {
   "0": "No error",
   "-101": "Invalid character",
@@ -15,7 +15,7 @@ export type ScpiError = -101 | -104 | -108 | -113 | -222 | -363;
 /** Complaints wait here until somebody asks; more are lost (invented size). */
 const MOST_ERRORS = 8;
 
-/** Bits of the standard event register (IEEE 488.2, 11.5.1). */
+/** Bits of the standard event register (IEEE 488.2; from memory). */
 const COMMAND_ERROR_BIT = 1 << 5;
 const EXECUTION_ERROR_BIT = 1 << 4;
 const DEVICE_ERROR_BIT = 1 << 3;

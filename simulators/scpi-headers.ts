@@ -1,6 +1,6 @@
 /**
  * Whether a header is meant by a pattern: every node in its short form (the capitals) or its whole long form,
- * in small letters or capitals; nodes in brackets may be missing (SCPI-1999, volume 1, 6.2).
+ * in small letters or capitals; nodes in brackets may be missing (SCPI-1999, volume 1; from memory).
  * @param header as it was written, from the root
  * @example isHeader("MEASure[:SCALar]:TEMPerature?", "meas:temp?") // true
  */

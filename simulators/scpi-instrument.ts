@@ -8,7 +8,7 @@ export const SCPI_IDENTITY = "INVENTED BENCH,PRACTICE THERMOMETER,0,1.0";
 /** A question longer than this overruns the instrument's input (invented). */
 const LONGEST_MESSAGE_BYTES = 256;
 
-/** In place of a number: not a number, and beyond either end (SCPI-1999, volume 1, 7.2.1). */
+/** In place of a number: not a number, and beyond either end (SCPI-1999, volume 1; infinity from memory). */
 const NOT_A_NUMBER = 9.91e37;
 const INFINITY = 9.9e37;
 
