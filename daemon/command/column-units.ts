@@ -8,14 +8,14 @@ import {
 } from "#core/units";
 
 /** What a column can hold. The cold junction is a temperature that is never the chamber's. */
-export type Quantity = "time" | "temperature" | "emf" | "cold junction" | "pressure";
+export type Quantity = "time" | "temperature" | "emf" | "cold junction" | "pressure" | "heater duty";
 
 /** The unit that a column's name gives. */
 export interface ColumnUnit {
   readonly quantity: Quantity;
   /** True for the unit of the house: such a column wins over others of its quantity. */
   readonly isCanonical?: true;
-  /** To s, °C, mV or hPa. */
+  /** To s, °C, mV, hPa or a share of 1. */
   readonly convert: (value: number) => number;
 }
 
@@ -32,6 +32,9 @@ const hectopascals: ColumnUnit = { quantity: "pressure", isCanonical: true, conv
 const pascals: ColumnUnit = { quantity: "pressure", convert: (value) => value / 100 };
 const bar: ColumnUnit = { quantity: "pressure", convert: (value) => value * 1000 };
 const kilopascals: ColumnUnit = { quantity: "pressure", convert: hectopascalsFromKilopascals };
+
+const dutyFraction: ColumnUnit = { quantity: "heater duty", isCanonical: true, convert: same };
+const dutyPercent: ColumnUnit = { quantity: "heater duty", convert: (value) => value / 100 };
 
 /** Units by the words and signs that a header may use for them, in small letters. */
 const UNITS = new Map<string, ColumnUnit>([
@@ -71,6 +74,9 @@ const UNITS = new Map<string, ColumnUnit>([
   ["torr", { quantity: "pressure", convert: hectopascalsFromTorr }],
 ]);
 
+/** Shares of full power, by the end of a name that says whose. */
+const DUTY = /(?:duty|heater|heating|power)[ _]?\(?(?:(fraction)|percent|%)\)?$/;
+
 /** Words that say that a temperature is the adapter's own terminals, or the room. */
 const COLD_JUNCTION =
   /(?<!\p{L})(?:cold|cjc?|cjt|ambient|room|terminals?|ref(?:erence)?[ _-]?junction)(?!\p{L})|coldjunction/u;
@@ -91,6 +97,8 @@ export function wholeNameUnit(name: string): ColumnUnit | undefined {
  */
 export function trailingUnit(name: string): ColumnUnit | undefined {
   const small = name.toLowerCase();
+  const [duty, isFraction] = DUTY.exec(small) ?? [];
+  if (duty !== undefined) return isFraction ? dutyFraction : dutyPercent;
   const unit = UNITS.get(unitAtEnd(small));
   const isCold = unit?.quantity === "temperature" && COLD_JUNCTION.test(small);
   return isCold ? { ...unit, quantity: "cold junction" } : unit;

@@ -18,6 +18,10 @@ const HELP = `bakeside: a furnace-side kiosk that compares a bake with its plan
       compares a recorded trace with a plan; 1 when a finding needs a person, 0 when none does
       TRACE.csv has a header: seconds,celsius[,hectopascals] in any order; minutes, fahrenheit, kelvin,
       kilopascals, mmhg, inhg, torr and bar are understood; a row without a temperature is a missing reading
+      in mV: --type S reads a column millivolts (or microvolts) with cold_junction_celsius beside it, or
+      with --cold 24; where there are temperatures, too, these are judged unless --from mv is said
+      --class iec-2, --accuracy, --resolution, --cold-accuracy, --position: what is known of the probe, in
+      ± K; the verdict then says how sure it is. Faults of the thermocouple are told in any case
   bakeside convert --type S (--mv 6.743 | --celsius 800) [--cold 24] [--json]
       a thermocouple's mV to °C and back (B E J K N R S T); --cold: its cold junction in °C (default: 0);
       without a value a column on standard input, of °C with --from celsius: one answer a line, JSON a line

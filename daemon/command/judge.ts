@@ -1,12 +1,26 @@
 import type { Writable } from "node:stream";
-import { type Comparison, comparison } from "#core/compare/comparison";
+import { comparison } from "#core/compare/comparison";
 import { findingSentence, type TemperatureUnit } from "#core/compare/finding-words";
 import { DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE } from "#core/heat/heat-work";
+import { topCelsius } from "#core/plan/plan";
+import { faultSentence, firstLook } from "#core/thermocouple/fault-words";
+import type { ThermocoupleType } from "#core/thermocouple/its90-coefficients";
+import { type SensorFault, sensorFaults } from "#core/thermocouple/sensor-faults";
+import { probeBudget } from "#core/thermocouple/uncertainty";
+import { typeThatFits } from "#core/thermocouple/wrong-type";
+import type { Judged } from "#daemon/command/judged";
 import { callOptions, numberOption, wrongCall } from "#daemon/command/options";
 import { GOOD, SAYS_NO, type Verb, write, writeJson } from "#daemon/command/output";
 import { readFirablePlanFile } from "#daemon/command/plan-file";
-import { readTraceFile, type TraceFile } from "#daemon/command/trace-file";
+import {
+  ANY_NUMBER,
+  coldJunctionOption,
+  PROBE_OPTIONS,
+  probeOption,
+} from "#daemon/command/thermocouple-options";
+import { readTraceFile, type TraceFile, type TraceSettings } from "#daemon/command/trace-file";
 import { verdictText } from "#daemon/command/verdict-text";
+import { ended } from "#daemon/measuring/fault-count";
 import type { Plan } from "#shared/plan";
 
 const OPTIONS = {
@@ -14,11 +28,16 @@ const OPTIONS = {
   json: { type: "boolean" },
   fahrenheit: { type: "boolean" },
   "activation-energy": { type: "string" },
+  cold: { type: "string" },
+  from: { type: "string" },
+  ...PROBE_OPTIONS,
 } as const;
 
 /**
- * `bakeside judge TRACE.csv --plan PLAN.json [--json] [--fahrenheit] [--activation-energy J/mol]`
- * Exit code 1 when a finding needs a person. `--fahrenheit` changes what people read, not the JSON's numbers.
+ * `bakeside judge TRACE.csv --plan PLAN.json [--json] [--fahrenheit] [--activation-energy J/mol]`, for a column
+ * in mV with `--type S [--cold 24] [--from mv]`, and what is known of the probe: `--class iec-2`, `--accuracy`,
+ * `--resolution`, `--cold-accuracy`, `--position` in ± K. Exit code 1 when a finding or a fault of the
+ * thermocouple needs a person. `--fahrenheit` changes what people read, not the JSON's numbers.
  */
 export const run: Verb = async (args, out, notes) => {
   const { values, positionals } = callOptions("judge", args, OPTIONS, ["TRACE.csv"]);
@@ -26,13 +45,28 @@ export const run: Verb = async (args, out, notes) => {
   const activationEnergyJoulesPerMole = activationEnergy(values["activation-energy"]);
   const unit: TemperatureUnit = values.fahrenheit ? "fahrenheit" : "celsius";
   const tracePath = positionals[0] ?? "";
+  const probe = probeOption("judge", values);
+  const settings = traceSettings(probe?.type ?? null, values.cold, values.from);
   const plan = await readFirablePlanFile(values.plan);
-  const file = await readTraceFile(tracePath);
-  const judged = comparison(plan, file.trace, { activationEnergyJoulesPerMole, isFinished: true });
-  await noteMissing(notes, tracePath, file);
-  if (values.json) await writeJson(out, verdictJson(plan, file, judged, unit));
-  else await write(out, verdictText(plan, file.trace, judged, unit));
-  return judged.findings.some((finding) => finding.needsPerson) ? SAYS_NO : GOOD;
+  const file = await readTraceFile(tracePath, settings);
+  if (values.cold !== undefined && file.signal === "celsius")
+    throw wrongCall("judge", `--cold is for a column in mV, and ${tracePath} was read by its temperatures`);
+  const judged: Judged = {
+    plan,
+    file,
+    comparison: comparison(plan, file.trace, {
+      activationEnergyJoulesPerMole,
+      isFinished: true,
+      ...(probe ? { probe } : {}),
+    }),
+    sensorFaults: faultsOf(plan, file, settings.type),
+    budget: probe && probeBudget(probe, topCelsius(plan), settings.coldJunctionCelsius ?? undefined),
+  };
+  await noteRemarks(notes, tracePath, file, settings);
+  if (values.json) await writeJson(out, verdictJson(judged, unit));
+  else await write(out, verdictText(judged, unit));
+  const all = [...judged.comparison.findings, ...judged.sensorFaults];
+  return all.some(({ needsPerson }) => needsPerson) ? SAYS_NO : GOOD;
 };
 
 /** In J/mol; a number so small that it can only be meant in kJ/mol is refused rather than guessed. */
@@ -41,21 +75,63 @@ function activationEnergy(text: string | undefined): number {
   return numberOption("judge", "activation-energy", text, { from: 1_000, to: 2_000_000 });
 }
 
-function verdictJson(plan: Plan, file: TraceFile, judged: Comparison, unit: TemperatureUnit): object {
+function traceSettings(
+  type: ThermocoupleType | null,
+  cold: string | undefined,
+  from: string | undefined,
+): TraceSettings {
+  if (from !== undefined && from !== "mv" && from !== "celsius")
+    throw wrongCall("judge", `--from takes mv or celsius, not "${from.slice(0, 40)}"`);
+  const signal = from === "mv" ? "millivolts" : (from ?? null);
+  if (cold === undefined) return { type, coldJunctionCelsius: null, signal };
+  // Without a type the file is refused anyway, with how to mend it.
+  const coldJunctionCelsius = type
+    ? coldJunctionOption("judge", type, cold)
+    : numberOption("judge", "cold", cold, ANY_NUMBER);
+  return { type, coldJunctionCelsius, signal };
+}
+
+/** What was wrong with the thermocouple and its adapter; the record is over, so nothing of it lasts. */
+function faultsOf(plan: Plan, file: TraceFile, type: ThermocoupleType | null): readonly SensorFault[] {
+  const misfit = type && typeThatFits(plan, file.trace, type);
+  return ended([...sensorFaults(file.heard, type), ...(misfit ? [misfit] : [])]);
+}
+
+function verdictJson(
+  { plan, file, comparison, sensorFaults, budget }: Judged,
+  unit: TemperatureUnit,
+): object {
   return {
     plan: plan.name,
     samples: file.trace.length,
     missingReadings: file.missingReadings,
-    ...judged,
-    findings: judged.findings.map((finding) => ({ ...finding, sentence: findingSentence(finding, unit) })),
+    signal: file.signal,
+    ...comparison,
+    findings: comparison.findings.map((finding) => ({
+      ...finding,
+      sentence: findingSentence(finding, unit),
+    })),
+    sensorFaults: sensorFaults.map((fault) => ({
+      ...fault,
+      sentence: faultSentence(fault, unit),
+      firstLook: firstLook(fault.kind),
+    })),
+    uncertaintyBudget: budget,
   };
 }
 
-async function noteMissing(notes: Writable, path: string, { missingReadings }: TraceFile): Promise<void> {
+async function noteRemarks(
+  notes: Writable,
+  path: string,
+  { missingReadings, hasOtherSignal }: TraceFile,
+  { type, signal }: TraceSettings,
+): Promise<void> {
   const { count, firstLine } = missingReadings;
   if (count > 0)
     await write(
       notes,
       `${path}: ${count} row(s) without a reading, the first in line ${firstLine}: taken as not measured\n`,
     );
+  if (hasOtherSignal && type !== null && signal === null)
+    await write(notes, `${path}: judged by its temperatures; --from mv takes the column in mV instead\n`);
 }

@@ -1,98 +1,61 @@
+import type { ThermocoupleType } from "#core/thermocouple/its90-coefficients";
+import { type MeasurementResult, measuredCelsius } from "#core/thermocouple/measurement";
+import type { Heard } from "#core/thermocouple/sensor-faults";
 import type { Sample, Trace } from "#core/trace/trace";
-import {
-  celsiusFromFahrenheit,
-  celsiusFromKelvin,
-  hectopascalsFromInchesOfMercury,
-  hectopascalsFromKilopascals,
-  hectopascalsFromMillimetresOfMercury,
-  hectopascalsFromTorr,
-} from "#core/units";
+import { cellNumber, cells, printable, type Separator, separatorOf } from "#daemon/command/cells";
+import { type Column, type Columns, type SignalChoice, traceColumns } from "#daemon/command/trace-columns";
 import { DaemonError } from "#daemon/errors";
 import { fileText } from "#daemon/input";
+import { sensorWordOf } from "#daemon/link/formats/sensor-words";
+import { UNKNOWN_PROBE } from "#shared/probe";
+import type { SensorWord } from "#shared/sensor-fault";
 
 /** Files larger than this are refused, bytes. */
 export const MOST_TRACE_BYTES = 64 * 1024 * 1024;
 
+/** What a trace file cannot say itself. */
+export interface TraceSettings {
+  /** Of the thermocouple: needed where the column is in mV. */
+  readonly type: ThermocoupleType | null;
+  /** Of a cold junction that has no column, or where its cell is empty, °C. */
+  readonly coldJunctionCelsius: number | null;
+  readonly signal: SignalChoice;
+}
+
 /** A recorded trace, and the rows of its file that said no temperature. */
 export interface TraceFile {
   readonly trace: Trace;
-  /** Rows whose time or temperature is empty, or says `nan`, `na`, `n/a` or `null`. */
+  /** Everything that was heard of the probe, in rising time: also that there was no reading. */
+  readonly heard: readonly Heard[];
+  /** What the temperatures come of. */
+  readonly signal: "celsius" | "millivolts";
+  /** True where there is a column of the other kind, too, which was not used. */
+  readonly hasOtherSignal: boolean;
+  /** Rows without a time or a temperature: the cell is empty, says so in a word, or no thermocouple can. */
   readonly missingReadings: { readonly count: number; readonly firstLine: number | null };
 }
 
-type Quantity = "time" | "temperature" | "pressure";
+const NOTHING_SAID: TraceSettings = { type: null, coldJunctionCelsius: null, signal: null };
 
-interface Unit {
-  readonly quantity: Quantity;
-  /** True for the unit of the house: such a column wins over others of its quantity. */
-  readonly isCanonical?: true;
-  readonly convert: (value: number) => number;
-}
-
-const same = (value: number) => value;
-
-const seconds: Unit = { quantity: "time", isCanonical: true, convert: same };
-const minutes: Unit = { quantity: "time", convert: (value) => value * 60 };
-const celsius: Unit = { quantity: "temperature", isCanonical: true, convert: same };
-const hectopascals: Unit = { quantity: "pressure", isCanonical: true, convert: same };
-const pascals: Unit = { quantity: "pressure", convert: (value) => value / 100 };
-const bar: Unit = { quantity: "pressure", convert: (value) => value * 1000 };
-const kilopascals: Unit = { quantity: "pressure", convert: hectopascalsFromKilopascals };
-
-/** Units by the words and signs that a header may use for them, in small letters. */
-const UNITS = new Map<string, Unit>([
-  ["seconds", seconds],
-  ["s", seconds],
-  ["sec", seconds],
-  ["minutes", minutes],
-  ["min", minutes],
-  ["celsius", celsius],
-  ["°c", celsius],
-  ["c", celsius],
-  ["fahrenheit", { quantity: "temperature", convert: celsiusFromFahrenheit }],
-  ["°f", { quantity: "temperature", convert: celsiusFromFahrenheit }],
-  ["f", { quantity: "temperature", convert: celsiusFromFahrenheit }],
-  ["kelvin", { quantity: "temperature", convert: celsiusFromKelvin }],
-  ["k", { quantity: "temperature", convert: celsiusFromKelvin }],
-  ["hectopascals", hectopascals],
-  ["hpa", hectopascals],
-  ["mbar", hectopascals],
-  ["millibar", hectopascals],
-  ["pascals", pascals],
-  ["pa", pascals],
-  ["bar", bar],
-  ["kilopascals", kilopascals],
-  ["kpa", kilopascals],
-  ["mmhg", { quantity: "pressure", convert: hectopascalsFromMillimetresOfMercury }],
-  ["inhg", { quantity: "pressure", convert: hectopascalsFromInchesOfMercury }],
-  ["torr", { quantity: "pressure", convert: hectopascalsFromTorr }],
-]);
-
-/** Outside of this no chamber is, °C: an instrument that says so means a fault. */
-const PLAUSIBLE_CELSIUS = { from: -90, to: 2000 };
+/** Outside of this nothing is that a thermocouple's instrument shows, faults and full scale included, °C. */
+const PLAUSIBLE_CELSIUS = { from: -270, to: 2500 };
+const PLAUSIBLE_MILLIVOLTS = { from: -10_000, to: 10_000 };
 const PLAUSIBLE_HECTOPASCALS = { from: 0, to: 20_000 };
+const PLAUSIBLE_SECONDS = { from: -1e12, to: 1e12 };
+const PLAUSIBLE_DUTY = { from: -0.01, to: 1.01 };
 
-const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i;
-const NO_READING = /^(?:|nan|na|n\/a|null)$/i;
-
-interface Column {
-  readonly name: string;
-  readonly index: number;
-  readonly unit: Unit;
-}
-
-interface Columns {
-  readonly time: Column;
-  readonly temperature: Column;
-  readonly pressure: Column | undefined;
-}
+/** A cold junction in a row of its own counts for so long, s: it drifts by a kelvin in minutes. */
+const COLD_JUNCTION_SECONDS = 60;
 
 /**
  * A trace from a CSV file; the columns are described at `parseTrace`.
  * @throws DaemonError in one line when it cannot be read or is no trace
  */
-export async function readTraceFile(path: string): Promise<TraceFile> {
-  return parseTrace(await fileText(path, MOST_TRACE_BYTES), path);
+export async function readTraceFile(
+  path: string,
+  settings: TraceSettings = NOTHING_SAID,
+): Promise<TraceFile> {
+  return parseTrace(await fileText(path, MOST_TRACE_BYTES), path, settings);
 }
 
 /**
@@ -101,11 +64,15 @@ export async function readTraceFile(path: string): Promise<TraceFile> {
  * `kelvin`, `kilopascals`, `mmhg`, `inhg`, `torr` and the usual signs of all of them are converted. A name
  * that ends in a unit (`temperature_celsius`, `Time [s]`) counts where no column is named by the unit alone.
  * Cells are parted by `,` `;` or tab; with the last two a comma may stand in numbers.
+ *
+ * In place of a temperature there may be the EMF (`millivolts`, `emf_mv`, `[µV]`), with the cold junction
+ * beside it (`cold_junction_celsius`, `cj_c`, `ambient [°C]`: never taken for the chamber) or in the settings.
+ * Where there is a temperature, too, that is read unless the settings ask for the EMF.
  * @param name of the file, for the refusal
  * @throws DaemonError `input-refused`, one line with the line number
  * @example parseTrace("seconds,celsius\n0,500\n1,501\n", "t.csv").trace // [{ atSeconds: 0, celsius: 500 }, { atSeconds: 1, celsius: 501 }]
  */
-export function parseTrace(text: string, name: string): TraceFile {
+export function parseTrace(text: string, name: string, settings: TraceSettings = NOTHING_SAID): TraceFile {
   const refuse = (line: number, why: string) =>
     new DaemonError("input-refused", `${name} line ${line}: ${why}`);
   const lines = text.replace(/^\uFEFF/, "").split(/\r\n|\n|\r/);
@@ -118,11 +85,17 @@ export function parseTrace(text: string, name: string): TraceFile {
       `${name} is empty: it needs a header seconds,celsius and readings`,
     );
 
-  const separator = header.includes(";") ? ";" : header.includes("\t") ? "\t" : ",";
+  const separator = separatorOf(header);
   const names = cells(header, separator);
-  const columns = columnsOf(names, (why) => refuse(headerIndex + 1, why));
+  const columns = traceColumns(names, settings.signal, (why) => refuse(headerIndex + 1, why));
+  const isEmf = columns.signal.unit.quantity === "emf";
+  const unsaid = isEmf ? whatIsUnsaid(columns, settings) : null;
+  if (unsaid !== null) throw refuse(headerIndex + 1, unsaid);
+
   const trace: Sample[] = [];
+  const heard: Heard[] = [];
   const missing = { count: 0, firstLine: null as number | null };
+  const rowOf = rowReader(columns, settings);
   for (let index = headerIndex + 1; index < lines.length; index++) {
     const line = lines[index] ?? "";
     if (isPassedOver(line)) continue;
@@ -132,8 +105,8 @@ export function parseTrace(text: string, name: string): TraceFile {
         index + 1,
         `${row.length} cells under a header of ${names.length}. Part cells by ; where a comma stands in numbers`,
       );
-    const read = rowReader(row, separator, (why) => refuse(index + 1, why));
-    const sample = sampleOf(columns, read);
+    const { sample, said } = rowOf(cellReader(row, separator, (why) => refuse(index + 1, why)));
+    if (said && said.atSeconds > (heard.at(-1)?.atSeconds ?? Number.NEGATIVE_INFINITY)) heard.push(said);
     if (!sample) {
       missing.count++;
       missing.firstLine ??= index + 1;
@@ -152,111 +125,151 @@ export function parseTrace(text: string, name: string): TraceFile {
       "input-refused",
       `${name} has ${trace.length} reading(s): a trace needs at least 2 rows under its header`,
     );
-  return { trace, missingReadings: missing };
-}
-
-function columnsOf(names: readonly string[], refuse: (why: string) => DaemonError): Columns {
-  const pick = (quantity: Quantity) => columnFor(quantity, names, refuse);
-  const time = pick("time");
-  const temperature = pick("temperature");
-  if (!time) throw refuse(`no column for the time: name it seconds or minutes, found ${listed(names)}`);
-  if (!temperature)
-    throw refuse(
-      `no column for the temperature: name it celsius, fahrenheit or kelvin, found ${listed(names)}`,
-    );
-  return { time, temperature, pressure: pick("pressure") };
-}
-
-function columnFor(
-  quantity: Quantity,
-  names: readonly string[],
-  refuse: (why: string) => DaemonError,
-): Column | undefined {
-  const found = (unitOf: (name: string) => string) =>
-    names.flatMap((name, index) => {
-      const unit = UNITS.get(unitOf(name.toLowerCase()));
-      return unit?.quantity === quantity ? [{ name, index, unit }] : [];
-    });
-  const exact = found((name) => name);
-  const trailing = found(trailingUnit);
-  const isSure = exact.length > 0 && !(trailing.length > 0 && exact.every(({ name }) => isLowest(name)));
-  const candidates = isSure ? exact : trailing.length > 0 ? trailing : exact;
-  const canonical = candidates.filter((column) => column.unit.isCanonical);
-  const [column, rival] = canonical.length > 0 ? canonical : candidates;
-  if (column && rival)
-    throw refuse(
-      `columns ${column.name} and ${rival.name} could both be the ${quantity}: leave one, or rename the other`,
-    );
-  return column;
-}
-
-/** A column `min` beside `time_s` is a lowest value, not minutes. */
-function isLowest(name: string): boolean {
-  return name.toLowerCase() === "min";
-}
-
-/**
- * `temperature_celsius` → `celsius`, `time [s]` → `s`, `temp_K` → `k`. What ends in `_min` may be a lowest
- * temperature as well as minutes, so it counts in brackets only.
- */
-function trailingUnit(name: string): string {
-  const units =
-    /[[(]\s*([^\])]+?)\s*[\])]$|[_ ](°?[cfk]|s|sec)$|(\p{L}{4,}|[hk]pa|[_ ](?:pa|bar))$/u.exec(name) ?? [];
-  return (units[1] ?? units[2] ?? units[3] ?? "").replace(/^[_ ]/, "");
-}
-
-/** Reads one cell of a row; null when it is empty or says that there is no reading. */
-type ReadCell = (column: Column, range: { readonly from: number; readonly to: number }) => number | null;
-
-function rowReader(
-  row: readonly string[],
-  separator: string,
-  refuse: (why: string) => DaemonError,
-): ReadCell {
-  return (column, range) => {
-    const cell = row[column.index] ?? "";
-    if (NO_READING.test(cell)) return null;
-    const text = separator !== "," && !cell.includes(".") ? cell.replace(",", ".") : cell;
-    if (!NUMBER.test(text)) throw refuse(`"${printable(cell)}" in column ${column.name} is no number`);
-    const value = column.unit.convert(Number(text));
-    if (!(value >= range.from && value <= range.to))
-      throw refuse(
-        `${printable(cell)} in column ${column.name} cannot be. Empty the cell if there was no reading`,
-      );
-    return value;
+  return {
+    trace,
+    heard,
+    signal: isEmf ? "millivolts" : "celsius",
+    hasOtherSignal: !isEmf && columns.emf !== undefined,
+    missingReadings: missing,
   };
 }
 
-function sampleOf(columns: Columns, read: ReadCell): Sample | null {
-  const celsius = read(columns.temperature, PLAUSIBLE_CELSIUS);
-  const atSeconds = read(columns.time, { from: -1e12, to: 1e12 });
-  const pressure = columns.pressure ? read(columns.pressure, PLAUSIBLE_HECTOPASCALS) : null;
-  if (celsius === null || atSeconds === null) return null;
-  return pressure === null ? { atSeconds, celsius } : { atSeconds, celsius, hectopascals: pressure };
+/** What an EMF needs and nobody said, with how to mend it; null when nothing is missing. */
+function whatIsUnsaid({ signal, coldJunction }: Columns, settings: TraceSettings): string | null {
+  if (settings.type === null)
+    return `column ${signal.name} is in mV: say the thermocouple with --type, one of B, E, J, K, N, R, S, T`;
+  if (coldJunction || settings.coldJunctionCelsius !== null) return null;
+  return `no column for the cold junction of ${signal.name}: name it cold_junction_celsius, or say it with --cold`;
 }
 
-/** The cells of a line, trimmed, without the quotation marks around them. */
-function cells(line: string, separator: string): string[] {
-  if (!line.includes('"')) return line.split(separator).map((cell) => cell.trim());
-  const found: string[] = [];
-  let cell = "";
-  let isQuoted = false;
-  for (const character of line) {
-    if (character === '"') isQuoted = !isQuoted;
-    else if (character === separator && !isQuoted) {
-      found.push(cell.trim());
-      cell = "";
-    } else cell += character;
+interface Row {
+  readonly sample: Sample | null;
+  /** Null where the row says nothing of the probe at any moment. */
+  readonly said: Heard | null;
+}
+
+/** Reads rows in their order: a cold junction counts for the rows behind it, too. */
+function rowReader(columns: Columns, settings: TraceSettings): (read: ReadCells) => Row {
+  const { signal } = columns;
+  const coldJunctionAt = coldJunctionReader(columns, settings);
+  return (read) => {
+    const atSeconds = read.number(columns.time, PLAUSIBLE_SECONDS);
+    const isEmf = signal.unit.quantity === "emf";
+    const value = read.number(signal, isEmf ? PLAUSIBLE_MILLIVOLTS : PLAUSIBLE_CELSIUS);
+    const hectopascals = read.number(columns.pressure, PLAUSIBLE_HECTOPASCALS);
+    if (atSeconds === null) return { sample: null, said: null };
+    const millivolts = isEmf ? value : read.numberIfAny(columns.emf, PLAUSIBLE_MILLIVOLTS);
+    const heaterDutyFraction = read.numberIfAny(columns.heaterDuty, PLAUSIBLE_DUTY);
+    const cold = coldJunctionAt(atSeconds, read);
+    const measured = measuredCelsius(
+      isEmf
+        ? { millivolts: millivolts ?? undefined, coldJunctionCelsius: cold.celsius ?? undefined }
+        : { celsius: value ?? undefined },
+      { ...UNKNOWN_PROBE, type: settings.type },
+    );
+    const channels = { millivolts, hectopascals, coldJunctionCelsius: cold.celsius, heaterDutyFraction };
+    return {
+      sample: measured.ok ? { atSeconds, celsius: measured.celsius, ...present(channels) } : null,
+      said: said(atSeconds, measured, read.word(signal), {
+        millivolts,
+        coldJunctionCelsius: cold.isMeasured ? cold.celsius : null,
+        heaterDutyFraction,
+      }),
+    };
+  };
+}
+
+/** A cold junction, and whether an instrument said it: one that was told to us would be found standing still. */
+interface ColdJunction {
+  readonly celsius: number | null;
+  readonly isMeasured: boolean;
+}
+
+/** The cold junction at each row: its own, for an EMF also that of a row shortly before, or as it was told. */
+function coldJunctionReader(
+  { signal, coldJunction }: Columns,
+  settings: TraceSettings,
+): (atSeconds: number, read: ReadCells) => ColdJunction {
+  let known: { readonly celsius: number; readonly atSeconds: number } | null = null;
+  if (signal.unit.quantity !== "emf")
+    return (_, read) => ({
+      celsius: read.numberIfAny(coldJunction, PLAUSIBLE_CELSIUS),
+      isMeasured: true,
+    });
+  return (atSeconds, read) => {
+    const celsius = read.number(coldJunction, PLAUSIBLE_CELSIUS);
+    if (celsius !== null) known = { celsius, atSeconds };
+    if (known !== null && atSeconds - known.atSeconds <= COLD_JUNCTION_SECONDS)
+      return { celsius: known.celsius, isMeasured: true };
+    return { celsius: settings.coldJunctionCelsius, isMeasured: false };
+  };
+}
+
+/** What a watch over the probe hears in a row; null where only the cold junction is not known. */
+function said(
+  atSeconds: number,
+  measured: MeasurementResult,
+  word: SensorWord | null,
+  beside: Readonly<Record<"millivolts" | "coldJunctionCelsius" | "heaterDutyFraction", number | null>>,
+): Heard | null {
+  const heard = { atSeconds, ...present(beside) };
+  if (measured.ok) return { ...heard, celsius: measured.celsius };
+  const { fault } = measured;
+  if (fault === "cold-junction-unknown" && beside.coldJunctionCelsius === null) return null;
+  const beyond = fault === "above-range" || fault === "below-range" ? fault : "no-value";
+  return { ...heard, celsius: null, sensorWord: word ?? beyond };
+}
+
+/** The channels that were measured, in the order of a sample; absent ones are absent, never null. */
+function present<Channel extends string>(
+  channels: Readonly<Record<Channel, number | null>>,
+): { readonly [name in Channel]?: number } {
+  const found: { [name in Channel]?: number } = {};
+  for (const name of Object.keys(channels) as Channel[]) {
+    const value = channels[name];
+    if (value !== null) found[name] = value;
   }
-  return [...found, cell.trim()];
+  return found;
 }
 
-function listed(names: readonly string[]): string {
-  return printable(names.join(", ")) || "none";
+/** Reads the cells of one row. */
+interface ReadCells {
+  /** Null when there is no such column, its cell is empty, or says in a word that there is no reading. */
+  number(column: Column | undefined, range: { readonly from: number; readonly to: number }): number | null;
+  /** The same for what is good to have: null also when it cannot be read. */
+  numberIfAny(
+    column: Column | undefined,
+    range: { readonly from: number; readonly to: number },
+  ): number | null;
+  /** The word that stands in place of a number. */
+  word(column: Column): SensorWord | null;
 }
 
-function printable(text: string): string {
-  return text.replace(/[^\p{L}\p{N}\p{P}\p{S} ]/gu, "?").slice(0, 80);
+function cellReader(
+  row: readonly string[],
+  separator: Separator,
+  refuse: (why: string) => DaemonError,
+): ReadCells {
+  const cellIn = (column: Column) => row[column.index] ?? "";
+  const valueIn = (column: Column) => {
+    const number = cellNumber(cellIn(column), separator !== ",");
+    return number === null ? null : column.unit.convert(number);
+  };
+  return {
+    word: (column) => sensorWordOf(cellIn(column)),
+    numberIfAny(column, { from, to }) {
+      const value = column ? valueIn(column) : null;
+      return value !== null && value >= from && value <= to ? value : null;
+    },
+    number(column, { from, to }) {
+      if (!column || sensorWordOf(cellIn(column)) !== null) return null;
+      const value = valueIn(column);
+      const cell = printable(cellIn(column));
+      if (value === null) throw refuse(`"${cell}" in column ${column.name} is no number`);
+      if (value >= from && value <= to) return value;
+      throw refuse(`${cell} in column ${column.name} cannot be. Empty the cell if there was no reading`);
+    },
+  };
 }
 
 function round(value: number): number {

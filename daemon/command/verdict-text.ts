@@ -1,47 +1,102 @@
-import type { ClimbComparison, Comparison, HoldComparison } from "#core/compare/comparison";
+import type {
+  ClimbComparison,
+  Comparison,
+  ComparisonUncertainty,
+  HoldComparison,
+} from "#core/compare/comparison";
 import { findingSentence, type TemperatureUnit } from "#core/compare/finding-words";
-import type { Trace } from "#core/trace/trace";
+import { faultSentence, firstLook } from "#core/thermocouple/fault-words";
+import type { SensorFault } from "#core/thermocouple/sensor-faults";
+import type { ProbeBudget } from "#core/thermocouple/uncertainty";
 import { fahrenheitDifferenceFromKelvin, fahrenheitFromCelsius } from "#core/units";
+import type { Judged } from "#daemon/command/judged";
 import { columns } from "#daemon/command/output";
-import type { Plan } from "#shared/plan";
 
 const NOTHING = "–";
 
-/** A verdict as a person reads it in a terminal: what was found, then plan and trace side by side. */
-export function verdictText(plan: Plan, trace: Trace, judged: Comparison, unit: TemperatureUnit): string {
-  const { heatWork } = judged;
-  const marks = judged.findings.map((finding) => {
-    return `${finding.needsPerson ? "  !  " : "     "}${findingSentence(finding, unit)}\n`;
-  });
+const BASIS_WORDS: Readonly<Record<ComparisonUncertainty["basis"], string>> = {
+  check: "by the probe's last check",
+  class: "by the probe's class when new",
+  none: "without the probe itself, of which nothing was said",
+};
+
+/**
+ * A verdict as a person reads it in a terminal: what was found, what was wrong with the thermocouple, then plan
+ * and trace side by side, with how sure the numbers are where that is known.
+ */
+export function verdictText(
+  { plan, file, comparison: judged, sensorFaults, budget }: Judged,
+  unit: TemperatureUnit,
+): string {
+  const { heatWork, uncertainty } = judged;
   const kilojoules = heatWork.activationEnergyJoulesPerMole / 1000;
   return [
     `${plan.name}\n`,
-    ...marks,
+    ...judged.findings.map((finding) => marked(findingSentence(finding, unit), finding.needsPerson)),
+    ...thermocoupleBlock(sensorFaults, unit),
     "\n",
     columns(stageRows(judged, unit)),
     "\n",
     columns([
-      ["highest", temperature(judged.peakCelsius, unit)],
+      ["highest", temperature(judged.peakCelsius, unit), plusMinus(uncertainty?.topKelvin, unit)],
       ["above a hold", difference(judged.overshootKelvin, unit), seconds(judged.overshootSeconds)],
       ["below a hold", difference(judged.undershootKelvin, unit)],
       ...vacuumRows(judged, unit),
-      ["readings", String(trace.length), `${judged.gaps.length} gap(s)`],
+      ["readings", String(file.trace.length), `${judged.gaps.length} gap(s)`],
     ]),
     "\n",
     `Heat work at ${temperature(heatWork.referenceCelsius, unit)}, ${kilojoules} kJ/mol: `,
     `planned ${seconds(heatWork.plannedEquivalentSeconds)}, delivered ${seconds(heatWork.deliveredEquivalentSeconds)}`,
-    heatWork.ratio === null ? "" : `, ${Math.round(heatWork.ratio * 100)} %`,
+    heatWork.ratio === null ? "" : `, ${percent(heatWork.ratio)}`,
     heatWork.equivalentOffsetKelvin === null
       ? ""
       : `; as if the whole bake had run ${signedDifference(heatWork.equivalentOffsetKelvin, unit)}`,
     "\n",
+    uncertainty ? uncertaintyText(uncertainty, budget, unit) : "",
+  ].join("");
+}
+
+function marked(sentence: string, needsPerson: boolean): string {
+  return `${needsPerson ? "  !  " : "     "}${sentence}\n`;
+}
+
+function thermocoupleBlock(faults: readonly SensorFault[], unit: TemperatureUnit): string[] {
+  if (faults.length === 0) return [];
+  return [
+    "\nThermocouple\n",
+    ...faults.flatMap((fault) => [
+      marked(faultSentence(fault, unit), fault.needsPerson),
+      ...(fault.needsPerson ? [marked(firstLook(fault.kind), false)] : []),
+    ]),
+  ];
+}
+
+function uncertaintyText(
+  { topKelvin, coverageFactor, basis, heatWorkRatio, fiveKelvinFraction }: ComparisonUncertainty,
+  budget: ProbeBudget | null,
+  unit: TemperatureUnit,
+): string {
+  const missing = budget?.missing ?? [];
+  return [
+    `Uncertainty at the top: ${plusMinus(topKelvin, unit)} (k = ${coverageFactor}), ${BASIS_WORDS[basis]}`,
+    heatWorkRatio === null
+      ? ""
+      : `; with it the heat work is between ${percent(heatWorkRatio.low)} and ${percent(heatWorkRatio.high)}`,
+    "\n",
+    fiveKelvinFraction === null
+      ? ""
+      : `${difference(5, unit, 0)} are ${percent(fiveKelvinFraction)} of this heat work\n`,
+    missing.length === 0
+      ? ""
+      : `Not in it, because nobody said: ${missing.map((part) => part.replace("-", " ")).join(", ")}\n`,
   ].join("");
 }
 
 function stageRows(judged: Comparison, unit: TemperatureUnit): string[][] {
   const legs = judged.climbs.flatMap((climb, index) => {
     const hold = judged.holds[index];
-    return [climbRow(climb, unit), ...(hold ? [holdRow(hold, unit)] : [])];
+    const sure = judged.uncertainty?.holds.find((one) => one.index === hold?.index);
+    return [climbRow(climb, unit), ...(hold ? [holdRow(hold, sure?.expandedKelvin, unit)] : [])];
   });
   const { planned, actual } = judged.cooling;
   return [
@@ -64,11 +119,15 @@ function climbRow({ index, toCelsius, planned, actual, lagKelvin }: ClimbCompari
   ];
 }
 
-function holdRow({ index, celsius, bandKelvin, planned, actual }: HoldComparison, unit: TemperatureUnit) {
+function holdRow(
+  { index, celsius, bandKelvin, planned, actual }: HoldComparison,
+  expandedKelvin: number | undefined,
+  unit: TemperatureUnit,
+) {
   return [
     `hold ${index}`,
     temperature(celsius, unit),
-    temperature(actual?.meanCelsius, unit),
+    `${temperature(actual?.meanCelsius, unit)} ${plusMinus(expandedKelvin, unit)}`.trim(),
     seconds(planned.lengthSeconds),
     seconds(actual?.lengthSeconds),
     actual ? `${seconds(actual.secondsInBand)} within ${difference(bandKelvin, unit)}` : "",
@@ -94,10 +153,18 @@ function temperature(celsius: number | null | undefined, unit: TemperatureUnit):
   return unit === "celsius" ? `${celsius.toFixed(1)} °C` : `${fahrenheitFromCelsius(celsius).toFixed(1)} °F`;
 }
 
-function difference(kelvin: number, unit: TemperatureUnit): string {
+function difference(kelvin: number, unit: TemperatureUnit, digits = 1): string {
   return unit === "celsius"
-    ? `${kelvin.toFixed(1)} K`
-    : `${fahrenheitDifferenceFromKelvin(kelvin).toFixed(1)} °F`;
+    ? `${kelvin.toFixed(digits)} K`
+    : `${fahrenheitDifferenceFromKelvin(kelvin).toFixed(digits)} °F`;
+}
+
+function plusMinus(kelvin: number | undefined, unit: TemperatureUnit): string {
+  return kelvin === undefined ? "" : `± ${difference(kelvin, unit)}`;
+}
+
+function percent(share: number): string {
+  return `${Math.round(100 * share)} %`;
 }
 
 function signedDifference(kelvin: number, unit: TemperatureUnit): string {

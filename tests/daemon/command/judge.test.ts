@@ -1,5 +1,8 @@
 import { afterAll, describe, expect, it } from "vitest";
 import { setpointCurve } from "#core/plan/setpoint";
+import { measuredMillivolts } from "#core/thermocouple/cold-junction";
+import { THERMOCOUPLE_TYPES } from "#core/thermocouple/emf";
+import type { ThermocoupleType } from "#core/thermocouple/its90-coefficients";
 import { comparisonSchema } from "#shared/comparison";
 import { planSchema } from "#shared/plan";
 import { call, temporaryFolder } from "#tests/helpers/call";
@@ -37,6 +40,20 @@ function traceCsv(hotterKelvin = 0, keep: (atSeconds: number) => boolean = () =>
 async function judged(csv: string, ...options: string[]) {
   const result = await call("judge", folder.file("trace.csv", csv), "--plan", planPath, "--json", ...options);
   return { ...result, verdict: JSON.parse(result.out) };
+}
+
+/** A trace in °C as an adapter at 24 °C would give it in mV. */
+function inMillivolts(csv: string, type: ThermocoupleType): string {
+  const [, ...rows] = csv.trimEnd().split("\n");
+  const lines = rows.map((row) => {
+    const [atSeconds, celsius] = row.split(",").map(Number);
+    return `${atSeconds},${measuredMillivolts(type, celsius ?? Number.NaN, 24).toFixed(6)},24.0`;
+  });
+  return ["seconds,millivolts,cold_junction_celsius", ...lines, ""].join("\n");
+}
+
+function sentences(findings: readonly { readonly sentence: string }[]): string[] {
+  return findings.map(({ sentence }) => sentence);
 }
 
 describe("judge", () => {
@@ -111,6 +128,80 @@ describe("judge", () => {
     expect(fahrenheit.out).not.toContain("°C");
   });
 
+  // Type T ends at 400 °C.
+  it.each(THERMOCOUPLE_TYPES.filter((type) => type !== "T"))(
+    "finds the same in the millivolts of a type %s as in the temperatures that they come of",
+    async (type) => {
+      const csv = traceCsv(12);
+      const { verdict: fromCelsius } = await judged(csv);
+      const { code, verdict } = await judged(inMillivolts(csv, type), "--type", type);
+      expect(code).toBe(1);
+      expect(verdict.signal).toBe("millivolts");
+      expect(verdict.heatWork.ratio).toBeCloseTo(fromCelsius.heatWork.ratio, 4);
+      expect(verdict.peakCelsius).toBeCloseTo(fromCelsius.peakCelsius, 2);
+      expect(sentences(verdict.findings)).toEqual(sentences(fromCelsius.findings));
+    },
+  );
+
+  it("takes a cold junction that it is told, and judges another one otherwise", async () => {
+    const csv = inMillivolts(traceCsv(), "S").replace(/,[^,\n]*$/gm, "");
+    const { verdict } = await judged(csv, "--type", "S", "--cold", "24");
+    expect(sentences(verdict.findings)).toEqual(["The bake went as planned."]);
+    const { verdict: taken0 } = await judged(csv, "--type", "S", "--cold", "0");
+    expect(taken0.peakCelsius).toBeCloseTo(760 - 13, 0);
+  });
+
+  it("judges a file with both by its temperatures, says so, and by its millivolts when asked", async () => {
+    const hot = traceCsv(12).split("\n");
+    const csv = inMillivolts(traceCsv(), "S")
+      .split("\n")
+      .map((line, index) => (line === "" ? "" : `${line},${hot[index]?.split(",")[1]}`))
+      .join("\n");
+    const usual = await judged(csv, "--type", "S");
+    expect(usual.verdict).toMatchObject({ signal: "celsius", peakCelsius: expect.closeTo(772, 0) });
+    expect(usual.notes).toMatch(
+      /trace\.csv: judged by its temperatures; --from mv takes the column in mV instead\n$/,
+    );
+    const asked = await judged(csv, "--type", "S", "--from", "mv");
+    expect(asked.verdict).toMatchObject({ signal: "millivolts", peakCelsius: expect.closeTo(760, 0) });
+    expect(asked.notes).toBe("");
+  });
+
+  it("tells an open thermocouple, and what to look at first", async () => {
+    const csv = traceCsv().replace(/^(46\d),.*$/gm, "$1,OPEN");
+    const { code, verdict } = await judged(csv);
+    expect(code).toBe(1);
+    expect(verdict.sensorFaults).toMatchObject([
+      {
+        kind: "open-circuit",
+        needsPerson: true,
+        isActive: false,
+        sentence: expect.stringMatching(/^The thermocouple was open once, \d+ s in all\.$/),
+        firstLook: expect.stringMatching(/^Look first at /),
+      },
+    ]);
+    const { out } = await call("judge", folder.file("trace.csv", csv), "--plan", planPath);
+    expect(out).toMatch(
+      /\n\nThermocouple\n {2}! {2}The thermocouple was open once, .*\n {5}Look first at .*\n\n/,
+    );
+  });
+
+  it("finds nothing wrong with a thermocouple that is well", async () => {
+    const { verdict } = await judged(inMillivolts(traceCsv(12), "S"), "--type", "S");
+    expect(verdict.sensorFaults.filter(({ needsPerson }: { needsPerson: boolean }) => needsPerson)).toEqual(
+      [],
+    );
+  });
+
+  it("suspects the type when another one explains both levels of the plan", async () => {
+    // The EMF of a type R, read as type S: right when cold, far off at the top.
+    const { code, verdict } = await judged(inMillivolts(traceCsv(), "R"), "--type", "S");
+    expect(code).toBe(1);
+    expect(verdict.sensorFaults).toContainEqual(
+      expect.objectContaining({ kind: "wrong-type", likelyType: "R", needsPerson: true }),
+    );
+  });
+
   const downwards = folder.file(
     "down.json",
     JSON.stringify({ ...plan, steps: [{ kind: "climb", toCelsius: 400, kelvinPerMinute: 50 }] }),
@@ -119,6 +210,7 @@ describe("judge", () => {
   const noJson = folder.file("no.json", "{");
   const good = folder.file("good.csv", traceCsv());
   const holed = folder.file("holed.csv", "seconds,celsius\n0,500\nx,501\n");
+  const emf = folder.file("emf.csv", "seconds,millivolts\n0,4\n1,5\n");
   // biome-ignore format: a table reads in columns
   it.each([
     { what: "no trace",                 args: ["--plan", planPath],                           says: /TRACE\.csv is missing/ },
@@ -134,6 +226,15 @@ describe("judge", () => {
     { what: "an option without value",  args: [good, "--plan"],                               says: /judge: --plan needs a value/ },
     { what: "a word too many",          args: [good, "more", "--plan", planPath],             says: /"more" is one word too many/ },
     { what: "an energy in words",       args: [good, "--plan", planPath, "--activation-energy", "lots"], says: /--activation-energy takes a number from 1000 to 2000000, not "lots"/ },
+    { what: "mV without a type",        args: [emf, "--plan", planPath],                      says: /emf\.csv line 1: column millivolts is in mV: say the thermocouple with --type/ },
+    { what: "mV without a cold junction", args: [emf, "--plan", planPath, "--type", "S"],     says: /line 1: no column for the cold junction of millivolts: name it cold_junction_celsius, or say it with --cold/ },
+    { what: "mV that are not there",    args: [good, "--plan", planPath, "--type", "S", "--from", "mv"], says: /good\.csv line 1: no column in mV: name it millivolts, found seconds, celsius/ },
+    { what: "a cold junction for °C",   args: [good, "--plan", planPath, "--type", "S", "--cold", "24"], says: /--cold is for a column in mV, and .*good\.csv was read by its temperatures/ },
+    { what: "an unknown type",          args: [emf, "--plan", planPath, "--type", "X"],       says: /--type takes one of B, E, J, K, N, R, S, T, not "X"/ },
+    { what: "an unknown class",         args: [good, "--plan", planPath, "--type", "S", "--class", "iec-3"], says: /--class takes one of iec-1, iec-2, astm-standard, astm-special for type S, not "iec-3"/ },
+    { what: "a class without a type",   args: [good, "--plan", planPath, "--class", "iec-2"], says: /--class needs --type/ },
+    { what: "an accuracy below zero",   args: [good, "--plan", planPath, "--accuracy", "-1"], says: /--accuracy takes a number from 0 to 200, not "-1"/ },
+    { what: "another signal",           args: [good, "--plan", planPath, "--from", "volts"],  says: /--from takes mv or celsius, not "volts"/ },
   ])("refuses $what in one line, exit code 2", async ({ args, says }) => {
     const { code, out, notes } = await call("judge", ...args);
     expect({ code, out }).toEqual({ code: 2, out: "" });

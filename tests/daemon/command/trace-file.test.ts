@@ -77,9 +77,9 @@ describe("a trace file", () => {
   it.each([
     { what: "nothing",                     csv: "",                                       line: "t.csv is empty: it needs a header seconds,celsius and readings" },
     { what: "no time",                     csv: "celsius\n500",                           line: "t.csv line 1: no column for the time: name it seconds or minutes, found celsius" },
-    { what: "no temperature",              csv: "# x\nseconds,volts\n0,1",                line: "t.csv line 2: no column for the temperature: name it celsius, fahrenheit or kelvin, found seconds, volts" },
+    { what: "no temperature",              csv: "# x\nseconds,volts\n0,1",                line: "t.csv line 2: no column for the temperature: name it celsius, fahrenheit, kelvin or millivolts, found seconds, volts" },
     { what: "no header",                   csv: "0,500\n1,501",                           line: "t.csv line 1: no column for the time: name it seconds or minutes, found 0, 500" },
-    { what: "a lowest temperature for one", csv: "seconds,temp_min\n0,500\n1,501",        line: "t.csv line 1: no column for the temperature: name it celsius, fahrenheit or kelvin, found seconds, temp_min" },
+    { what: "a lowest temperature for one", csv: "seconds,temp_min\n0,500\n1,501",        line: "t.csv line 1: no column for the temperature: name it celsius, fahrenheit, kelvin or millivolts, found seconds, temp_min" },
     { what: "two temperatures",            csv: "seconds,a_celsius,b_celsius\n0,1,2",     line: "t.csv line 1: columns a_celsius and b_celsius could both be the temperature: leave one, or rename the other" },
     { what: "garbage in a number",         csv: "seconds,celsius\n0,500\n1,5o1\n",        line: 't.csv line 3: "5o1" in column celsius is no number' },
     { what: "a hexadecimal number",        csv: "seconds,celsius\n0,0x1F4\n1,501",        line: 't.csv line 2: "0x1F4" in column celsius is no number' },
@@ -90,6 +90,114 @@ describe("a trace file", () => {
     { what: "one reading",                 csv: "seconds,celsius\n0,500",                 line: "t.csv has 1 reading(s): a trace needs at least 2 rows under its header" },
   ])("with $what is refused in one line", ({ csv, line }) => {
     expect(() => parseTrace(csv, "t.csv")).toThrow(new DaemonError("input-refused", line));
+  });
+
+  // Type S from 20 °C, out of the table of NIST SRD 60: E(500) = 4.233, E(760) = 6.913, E(20) = 0.113 mV.
+  const fromEmf = { type: "S", coldJunctionCelsius: null, signal: null } as const;
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { what: "mV and its cold junction",      csv: "seconds,millivolts,cold_junction_celsius\n0,4.120,20\n1,6.800,20" },
+    { what: "short names",                   csv: "s,emf_mv,cj_c\n0,4.120,20\n1,6.800,20" },
+    { what: "signs in brackets",             csv: "Time [s];Probe [mV];Cold junction (°C)\n0;4,120;20\n1;6,800;20" },
+    { what: "microvolts, ambient in °F",     csv: "seconds,tc_µV,ambient_F\n0,4120,68\n1,6800,68" },
+    { what: "Greek microvolts, CJC in K",    csv: "seconds,emf (\u03bcV),CJC [K]\n0,4120,293.15\n1,6800,293.15" },
+    { what: "the cold junction now and then", csv: "seconds,mv,cold_celsius\n0,4.120,20\n1,6.800," },
+  ])("gives the same temperatures with $what", ({ csv }) => {
+    const { trace, signal } = parseTrace(csv, "t.csv", fromEmf);
+    expect(signal).toBe("millivolts");
+    expect(trace.map(({ celsius }) => Math.round(celsius * 10) / 10)).toEqual([500, 760]);
+    expect(trace[0]).toMatchObject({ millivolts: 4.12, coldJunctionCelsius: expect.closeTo(20, 9) });
+  });
+
+  it("takes the cold junction that it is told where there is no column, and where its cell is empty too long", () => {
+    const told = { ...fromEmf, coldJunctionCelsius: 20 };
+    const bare = parseTrace("seconds,mv\n0,4.120\n1,6.800", "t.csv", told);
+    expect(bare.trace.map(({ celsius }) => Math.round(celsius))).toEqual([500, 760]);
+    // Nobody measured it: a watch over the probe must not find it standing still.
+    expect(bare.heard.map((heard) => heard.coldJunctionCelsius)).toEqual([undefined, undefined]);
+    // E(60) = 0.365 mV, E(520) = 4.432, E(530) = 4.532: 4.485 mV is 525.3 °C.
+    const rare = "seconds,mv,cold_c\n0,4.120,60\n61,6.800,\n62,6.800,";
+    expect(parseTrace(rare, "t.csv", told).trace.map(({ celsius }) => Math.round(celsius))).toEqual([
+      525, 760, 760,
+    ]);
+    expect(() => parseTrace(rare, "t.csv", fromEmf)).toThrow("has 1 reading(s)");
+  });
+
+  it("never takes a cold junction for the chamber", () => {
+    const both = parseTrace("seconds,cold_junction_celsius,tc_celsius\n0,20,500\n1,21,501", "t.csv");
+    expect(both.trace).toEqual([
+      { atSeconds: 0, celsius: 500, coldJunctionCelsius: 20 },
+      { atSeconds: 1, celsius: 501, coldJunctionCelsius: 21 },
+    ]);
+    for (const name of ["cj_c", "ambient_celsius", "Cold junction [°C]", "room_celsius", "ref_junction_c"])
+      expect(() => parseTrace(`seconds,${name}\n0,20\n1,20`, "t.csv")).toThrow(
+        "no column for the temperature",
+      );
+    for (const name of ["scald_celsius", "cjx_c", "bathroom_celsius"])
+      expect(parseTrace(`seconds,${name}\n0,20\n1,20`, "t.csv").trace[0]).toEqual({
+        atSeconds: 0,
+        celsius: 20,
+      });
+  });
+
+  it("is read by its °C where it has both, and by its mV when it is asked to", () => {
+    const csv = "seconds,celsius,mv,cold_c\n0,505,4.120,20\n1,765,6.800,20";
+    const usual = parseTrace(csv, "t.csv", fromEmf);
+    expect(usual).toMatchObject({ signal: "celsius", hasOtherSignal: true });
+    expect(usual.trace[0]).toEqual({ atSeconds: 0, celsius: 505, millivolts: 4.12, coldJunctionCelsius: 20 });
+    const asked = parseTrace(csv, "t.csv", { ...fromEmf, signal: "millivolts" });
+    expect(asked.trace.map(({ celsius }) => Math.round(celsius))).toEqual([500, 760]);
+  });
+
+  it("keeps what was heard of the probe, words and full scale included", () => {
+    const csv =
+      "seconds,celsius,heater_percent\n0,500,40\n1,OPEN,41\n2,nan,42\n3,,43\n4,1800,44\n5,OL,45\n6,501,46\n,502,47";
+    const { trace, heard, missingReadings } = parseTrace(csv, "t.csv");
+    expect(heard).toEqual(
+      [
+        { celsius: 500 },
+        { celsius: null, sensorWord: "open-circuit" },
+        { celsius: null, sensorWord: "no-value" },
+        { celsius: null, sensorWord: "no-value" },
+        { celsius: 1800 },
+        { celsius: null, sensorWord: "open-circuit" },
+        { celsius: 501 },
+      ].map((one, index) => ({ atSeconds: index, heaterDutyFraction: (40 + index) / 100, ...one })),
+    );
+    expect(trace.map(({ celsius }) => celsius)).toEqual([500, 1800, 501]);
+    expect(missingReadings).toEqual({ count: 5, firstLine: 3 });
+  });
+
+  it("hears an EMF beyond the type as out of range, and keeps it", () => {
+    const csv = "seconds,mv,cold_c\n0,4.120,20\n1,78.2,20\n2,-5,20\n3,6.800,20";
+    const { trace, heard } = parseTrace(csv, "t.csv", fromEmf);
+    expect(trace).toHaveLength(2);
+    expect(heard.slice(1, 3)).toEqual([
+      { atSeconds: 1, celsius: null, millivolts: 78.2, coldJunctionCelsius: 20, sensorWord: "above-range" },
+      { atSeconds: 2, celsius: null, millivolts: -5, coldJunctionCelsius: 20, sensorWord: "below-range" },
+    ]);
+  });
+
+  it("does not mind garbage in columns that it can do without", () => {
+    const csv = "seconds,celsius,cj_c,heater_mv,duty_percent\n0,500,x,y,900\n1,501,20,3,50";
+    expect(parseTrace(csv, "t.csv").trace).toEqual([
+      { atSeconds: 0, celsius: 500 },
+      { atSeconds: 1, celsius: 501, millivolts: 3, coldJunctionCelsius: 20, heaterDutyFraction: 0.5 },
+    ]);
+  });
+
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { what: "no type",               csv: "s,emf_mv\n0,4\n1,5",                 type: null,  line: "t.csv line 1: column emf_mv is in mV: say the thermocouple with --type, one of B, E, J, K, N, R, S, T" },
+    { what: "no cold junction",      csv: "s,emf_mv\n0,4\n1,5",                 type: "S",   line: "t.csv line 1: no column for the cold junction of emf_mv: name it cold_junction_celsius, or say it with --cold" },
+    { what: "two EMFs",              csv: "s,a_mv,b_mv,cj_c\n0,4,4,20",          type: "S",   line: "t.csv line 1: columns a_mv and b_mv could both be the emf: leave one, or rename the other" },
+    { what: "two cold junctions",    csv: "s,mv,cj_c,ambient_c\n0,4,20,20",      type: "S",   line: "t.csv line 1: columns cj_c and ambient_c could both be the cold junction: leave one, or rename the other" },
+    { what: "a cold junction in words", csv: "s,mv,cj_c\n0,4,20\n1,5,warm",      type: "S",   line: 't.csv line 3: "warm" in column cj_c is no number' },
+    { what: "volts of a mains supply", csv: "s,mv,cj_c\n0,4,20\n1,230000,20",    type: "S",   line: "t.csv line 3: 230000 in column mv cannot be. Empty the cell if there was no reading" },
+  ] as const)("in mV with $what is refused in one line", ({ csv, type, line }) => {
+    expect(() => parseTrace(csv, "t.csv", { ...fromEmf, type })).toThrow(
+      new DaemonError("input-refused", line),
+    );
   });
 
   it("is refused when it is binary", async () => {
