@@ -1,6 +1,7 @@
 import { climbKelvinPerMinute, climbLagKelvin, stalledSeconds } from "#core/compare/climb";
 import { type Finding, findings, missedEquivalentSeconds } from "#core/compare/findings";
 import { clipped, HOLD_BAND_KELVIN, holdKept } from "#core/compare/hold";
+import { type ComparisonUncertainty, comparisonUncertainty } from "#core/compare/measurement-uncertainty";
 import { excursion } from "#core/compare/overshoot";
 import { isPressureMeasured, plannedReleaseCelsius, type VacuumSeen, vacuumSeen } from "#core/compare/vacuum";
 import {
@@ -11,6 +12,7 @@ import {
 } from "#core/heat/heat-work";
 import { type Leg, legs, type Plan, topCelsius, type VacuumRelease } from "#core/plan/plan";
 import { setpointCurve } from "#core/plan/setpoint";
+import type { Probe } from "#core/thermocouple/probe";
 import { bakeSpan } from "#core/trace/bake-span";
 import { firstRiseThrough } from "#core/trace/crossing";
 import { despiked } from "#core/trace/despike";
@@ -22,7 +24,7 @@ import { type Gap, gaps, type Trace, usualStepSeconds } from "#core/trace/trace"
 import { trustedTrace } from "#core/trace/trusted";
 
 /** Raised whenever the same trace and plan would be judged differently; kept with every verdict. */
-export const COMPARISON_MODEL_VERSION = 1;
+export const COMPARISON_MODEL_VERSION = 2;
 
 /** A led cooling is over this close above where it goes, K: what the furnace does then is not planned. */
 const LED_TO_KELVIN = 3;
@@ -102,21 +104,6 @@ export interface HeatWorkComparison {
   readonly equivalentOffsetKelvin: number | null;
 }
 
-/** How sure the numbers of a comparison are, from the probe it ran with. All expanded by `coverageFactor`. */
-export interface ComparisonUncertainty {
-  readonly coverageFactor: number;
-  /** What the probe's part rests on: an accepted check, its class when new, or nothing that anybody said. */
-  readonly basis: "check" | "class" | "none";
-  /** Of a temperature at the plan's top, ± K: of the peak, of over- and undershoot there. */
-  readonly topKelvin: number;
-  /** Of the mean of each hold, ± K. */
-  readonly holds: readonly { readonly index: number; readonly expandedKelvin: number }[];
-  /** The heat-work ratio if the chamber was so much colder, and so much hotter, than it read. */
-  readonly heatWorkRatio: { readonly low: number; readonly high: number } | null;
-  /** What 5 K would do to this bake's heat work, as a share. */
-  readonly fiveKelvinFraction: number | null;
-}
-
 /** A bake beside its plan, stage by stage. All moments are on the trace's time. */
 export interface Comparison {
   readonly modelVersion: number;
@@ -159,6 +146,8 @@ export interface ComparisonOptions {
   readonly isFinished: boolean;
   /** True when the trace is known to begin with the drying, so that its length can be judged. */
   readonly startsWithDrying?: boolean | undefined;
+  /** The probe that the bake ran with, for the uncertainty; it changes no other number. */
+  readonly probe?: Probe | null | undefined;
 }
 
 /**
@@ -189,7 +178,6 @@ export function comparison(plan: Plan, trace: Trace, options: ComparisonOptions)
     null,
   );
   const beforeFindings = {
-    uncertainty: null,
     modelVersion: COMPARISON_MODEL_VERSION,
     stage: stageNow(found, options.isFinished),
     planZeroSeconds,
@@ -207,6 +195,13 @@ export function comparison(plan: Plan, trace: Trace, options: ComparisonOptions)
     vacuum: vacuumBeside(plan, measured, points, holds),
     heatWork: heatWorkBeside(plan, clean, points, found, silences, options),
     gaps: silences,
+    uncertainty: comparisonUncertainty(options.probe, {
+      trace: clean,
+      topCelsius: topCelsius(plan),
+      holds,
+      ratioIfHotter: (kelvin) =>
+        heatWorkSums(plan, hotter(clean, kelvin), hotter(points, kelvin), found, silences, options).ratio,
+    }),
   };
   const stalls = planned.map((leg, index) => stallOf(leg, found.legs[index], points, endSeconds));
   return {
@@ -462,21 +457,45 @@ function heatWorkBeside(
   options: ComparisonOptions,
 ): HeatWorkComparison {
   const how = kinetics(plan, options);
-  const curve = setpointCurve(plan);
-  const delivered = heatWorkEquivalentSeconds(clean, how, silences);
-  const unplanned = unplannedCooling(plan, clean, points, found.coolingStartSeconds, silences, how);
-  const planned = curveEquivalentSeconds(curve, how) + unplanned;
+  const { planned, delivered, unplanned, ratio } = heatWorkSums(
+    plan,
+    clean,
+    points,
+    found,
+    silences,
+    options,
+  );
   return {
     ...how,
     plannedEquivalentSeconds: planned,
     deliveredEquivalentSeconds: delivered,
-    ratio: planned > 0 ? delivered / planned : null,
+    ratio,
     equivalentOffsetKelvin:
       found.coolingStartSeconds === null ||
       missedEquivalentSeconds(clean, silences, how) > MOST_MISSED * planned
         ? null
-        : equivalentOffsetKelvin(curve, delivered - unplanned, how),
+        : equivalentOffsetKelvin(setpointCurve(plan), delivered - unplanned, how),
   };
+}
+
+function heatWorkSums(
+  plan: Plan,
+  clean: Trace,
+  points: readonly TracePoint[],
+  found: FoundStages,
+  silences: readonly Gap[],
+  options: ComparisonOptions,
+) {
+  const how = kinetics(plan, options);
+  const delivered = heatWorkEquivalentSeconds(clean, how, silences);
+  const unplanned = unplannedCooling(plan, clean, points, found.coolingStartSeconds, silences, how);
+  const planned = curveEquivalentSeconds(setpointCurve(plan), how) + unplanned;
+  return { planned, delivered, unplanned, ratio: planned > 0 ? delivered / planned : null };
+}
+
+/** The same readings, so many kelvins higher. */
+function hotter<Point extends TracePoint>(points: readonly Point[], kelvin: number): Point[] {
+  return points.map((point) => ({ ...point, celsius: point.celsius + kelvin }));
 }
 
 /** Heat work of the part of the cooling that the plan says nothing about, from the trace itself. */
