@@ -39,7 +39,7 @@ const millivoltProposals: readonly Proposal[] = [
 
 const askedProposals: readonly Proposal[] = [
   {
-    format: "modbus:unit=1,celsius=input:0:int16/10",
+    format: "modbus:unit=1;input 0 int16 *0.1=celsius",
     baudRate: 19_200,
     framing: "8E1",
     isPolled: true,

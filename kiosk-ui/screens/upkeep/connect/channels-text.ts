@@ -7,6 +7,7 @@ import {
   temperatureWithUnit,
 } from "#kiosk-ui/format";
 import { connectWords as words } from "#kiosk-ui/screens/upkeep/connect/connect-words";
+import type { FurnaceStatus } from "#shared/furnace";
 import type { Proposal } from "#shared/listening";
 import type { ThermocoupleType } from "#shared/probe";
 
@@ -34,12 +35,26 @@ export function channelsText(channels: Channels, unit: TemperatureUnit): string 
 export function signalText({ celsius, millivolts, sensorWord }: Channels, unit: TemperatureUnit): string {
   if (celsius !== undefined) return temperatureWithUnit(celsius, unit, 1);
   if (millivolts !== undefined) return words.channels.millivolts(numberText(millivolts, 4));
-  return sensorWord === undefined ? "" : words.channels.says(sensorWord);
+  return sensorWord === undefined ? "" : words.channels.says(sensorWord.replaceAll("-", " "));
 }
 
 /** Whether these are millivolts that only a thermocouple's type makes a temperature of. */
 export function isMillivolts(channels: Channels): boolean {
   return channels.celsius === undefined && channels.millivolts !== undefined;
+}
+
+/** What a furnace said last, as its line said it: millivolts where its temperature was made of them. */
+export function latestChannels({ furnace, link, latest }: FurnaceStatus): Channels {
+  if (!latest) return {};
+  const { celsius, ...others } = latest.sample;
+  return saysTemperature(link.format ?? furnace.format) || others.millivolts === undefined
+    ? { celsius, ...others }
+    : others;
+}
+
+/** Whether a format has a temperature of the chamber beside that of the cold junction. */
+function saysTemperature(format: string): boolean {
+  return /(?<!cold-)\b(?:celsius|fahrenheit|kelvin)\b/.test(format);
 }
 
 /** What the millivolts of a line are with a thermocouple of this type, °C; null when they are no temperature. */

@@ -52,14 +52,18 @@ export function newDraft(furnaces: readonly Pick<Furnace, "id" | "name">[]): Con
   };
 }
 
-/** Every answer as it is with a furnace that is there already. */
-export function draftOf({ id, name, port, format, baudRate, framing, probe }: Furnace): ConnectDraft {
+/**
+ * Every answer as it is with a furnace that is there already.
+ * @param preview what it said last
+ */
+export function draftOf(furnace: Furnace, preview: Channels): ConnectDraft {
+  const { id, name, port, format, baudRate, framing, probe } = furnace;
   return {
     furnaceId: id,
     isNew: false,
     answered: CONNECT_STEPS,
     port,
-    reading: { format, baudRate, framing, preview: {} },
+    reading: { format, baudRate, framing, preview },
     type: probe.type,
     toleranceClass: probe.toleranceClass,
     name,

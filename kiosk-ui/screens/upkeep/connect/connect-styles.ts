@@ -45,6 +45,17 @@ export const connectStyles = css`
     font-weight: var(--weight-text);
     overflow-wrap: anywhere;
   }
+  .note {
+    flex: none;
+    max-width: 40%;
+    color: var(--color-ink-soft);
+    font-size: var(--text-label);
+    font-weight: var(--weight-text);
+    text-align: right;
+  }
+  .main small {
+    color: inherit;
+  }
   .ways {
     display: grid;
     gap: var(--space-2);
@@ -53,6 +64,8 @@ export const connectStyles = css`
   .ways button {
     width: 100%;
     padding: var(--space-2) var(--space-4);
+  }
+  .ways button:has(small) {
     text-align: left;
   }
   aside {

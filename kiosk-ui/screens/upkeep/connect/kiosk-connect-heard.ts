@@ -39,6 +39,7 @@ export class KioskConnectHeard extends LitElement {
         display: grid;
         grid-template-columns: auto minmax(0, 1fr);
         align-items: center;
+        align-self: start;
         gap: var(--space-5);
         padding: var(--space-5);
       }
@@ -101,7 +102,7 @@ export class KioskConnectHeard extends LitElement {
     const link = this.heard?.link;
     if (!link) return nothing;
     return html`<p>
-      ${kioskWords.link.kinds[link.kind]}, ${words.lines(countText(link.acceptedLines))},
+      ${kioskWords.link.kinds[link.kind]}: ${kioskWords.upkeep.accepted(countText(link.acceptedLines))},
       ${kioskWords.upkeep.refused(countText(link.refusedLines))}.
       ${link.message ? html`<strong>${link.message}</strong>` : nothing}
     </p>`;

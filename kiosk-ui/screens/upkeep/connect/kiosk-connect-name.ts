@@ -31,12 +31,14 @@ export class KioskConnectName extends LitElement {
     touchStyles,
     connectStyles,
     css`
-      :host,
+      :host {
+        display: block;
+      }
       form {
         display: grid;
         grid-template: minmax(0, 1fr) auto / minmax(0, 1fr);
         gap: var(--space-3);
-        min-height: 0;
+        height: 100%;
       }
       .fields {
         display: grid;
@@ -61,6 +63,9 @@ export class KioskConnectName extends LitElement {
         justify-content: space-between;
         gap: var(--space-5);
       }
+      .said {
+        flex: 1 1 auto;
+      }
       .end button {
         min-width: calc(40 * var(--mm));
         font-size: var(--text-lead);
@@ -77,7 +82,6 @@ export class KioskConnectName extends LitElement {
     if (!draft) return nothing;
     return html`<form @submit=${this.#connect} novalidate>
       <div class="fields">
-        ${this.refusal ? html`<p class="sheet said" role="alert"><strong>${words.refused}</strong> ${this.refusal}</p>` : nothing}
         <div>
           <label for="name">${words.label}</label>
           <input id="name" autocomplete="off" maxlength="40" .value=${live(draft.name)} @input=${this.#rename} />
@@ -85,13 +89,21 @@ export class KioskConnectName extends LitElement {
         ${draft.type ? this.#renderClasses(draft.type, draft.toleranceClass) : nothing}
       </div>
       <div class="end">
-        <div class="notes caption soft">
-          <p>${words.later}</p>
-          <p>${kioskWords.upkeep.recorder} ${words.codes}</p>
-        </div>
+        ${this.refusal ? this.#renderRefusal() : this.#renderNotes()}
         <button type="submit" class="act main" ?disabled=${this.isBusy}>${this.#connectWord(draft)}</button>
       </div>
     </form>`;
+  }
+
+  #renderRefusal() {
+    return html`<p class="sheet said" role="alert"><strong>${words.refused}</strong> ${this.refusal}</p>`;
+  }
+
+  #renderNotes() {
+    return html`<div class="notes caption soft">
+      <p>${words.later}</p>
+      <p>${kioskWords.upkeep.recorder} ${words.codes}</p>
+    </div>`;
   }
 
   #renderClasses(type: ThermocoupleType, chosen: ToleranceClass | null) {

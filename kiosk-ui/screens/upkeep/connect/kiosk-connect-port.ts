@@ -35,14 +35,6 @@ export class KioskConnectPort extends LitElement {
     touchStyles,
     connectStyles,
     css`
-      .taken {
-        flex: none;
-        max-width: 40%;
-        color: var(--color-ink-soft);
-        font-size: var(--text-label);
-        font-weight: var(--weight-text);
-        text-align: right;
-      }
       strong {
         color: var(--color-ink);
       }
@@ -121,8 +113,8 @@ export class KioskConnectPort extends LitElement {
   #renderUse(stableName: string, device: string) {
     const users = this.others.filter(({ port }) => port === stableName || port === device);
     if (users.length > 0)
-      return html`<span class="taken">${words.usedBy(users.map(({ name }) => name).join(", "))}</span>`;
-    return stableName === this.current ? html`<span class="taken">${words.current}</span>` : nothing;
+      return html`<span class="note">${words.usedBy(users.map(({ name }) => name).join(", "))}</span>`;
+    return stableName === this.current ? html`<span class="note">${words.current}</span>` : nothing;
   }
 
   readonly #takeTyped = (event: Event) => {

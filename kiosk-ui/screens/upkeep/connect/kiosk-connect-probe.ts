@@ -35,7 +35,7 @@ export class KioskConnectProbe extends LitElement {
       .types {
         display: grid;
         grid-template-columns: repeat(5, minmax(0, 1fr));
-        grid-auto-rows: minmax(var(--touch-target), 190px);
+        grid-auto-rows: minmax(var(--touch-target), 156px);
         gap: var(--space-2);
         min-height: 0;
       }
@@ -67,6 +67,10 @@ export class KioskConnectProbe extends LitElement {
         font-size: var(--text-figure);
         font-weight: var(--weight-heavy);
         line-height: 1;
+      }
+      .would {
+        font-size: var(--text-sentence);
+        white-space: nowrap;
       }
       .out {
         color: var(--color-ink-soft);
@@ -114,7 +118,7 @@ export class KioskConnectProbe extends LitElement {
     const celsius = celsiusWithType(type, this.channels);
     return celsius === null
       ? html`<span class="out">${words.outOfRange}</span>`
-      : html`<span>${temperatureWithUnit(celsius, this.unit)}</span>`;
+      : html`<span class="would">${temperatureWithUnit(celsius, this.unit)}</span>`;
   }
 
   #renderUnknown() {

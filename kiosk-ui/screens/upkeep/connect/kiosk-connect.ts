@@ -8,7 +8,12 @@ import "#kiosk-ui/screens/upkeep/connect/kiosk-connect-probe";
 import type { TemperatureUnit } from "#kiosk-ui/format";
 import type { KioskRequests, ListedPort } from "#kiosk-ui/kiosk-client";
 import { initialKioskState, type KioskState, readingAgeSeconds } from "#kiosk-ui/kiosk-state";
-import { channelsText, isMillivolts, signalText } from "#kiosk-ui/screens/upkeep/connect/channels-text";
+import {
+  channelsText,
+  isMillivolts,
+  latestChannels,
+  signalText,
+} from "#kiosk-ui/screens/upkeep/connect/channels-text";
 import {
   CONNECT_STEPS,
   type ConnectDraft,
@@ -56,6 +61,8 @@ export class KioskConnect extends LitElement {
   @state() private _ports: readonly ListedPort[] | null = null;
   @state() private _portsRefusal = "";
   @state() private _listening: Listening = { kind: "idle" };
+  /** Whether somebody types a format instead. */
+  @state() private _isTyping = false;
   @state() private _isBusy = false;
   @state() private _refusal = "";
   /** When it was connected, by the page's clock; null before. */
@@ -83,9 +90,12 @@ export class KioskConnect extends LitElement {
         color: var(--color-ink);
       }
       dialog[open] {
-        display: grid;
-        grid-template-rows: auto auto minmax(0, 1fr);
+        display: flex;
+        flex-direction: column;
         gap: var(--space-3);
+      }
+      dialog > :last-child {
+        flex: 1 1 auto;
       }
       header {
         display: grid;
@@ -93,7 +103,8 @@ export class KioskConnect extends LitElement {
         gap: var(--space-5);
       }
       h1 {
-        max-width: 8em;
+        max-width: 6.5em;
+        text-wrap: balance;
       }
       ol {
         display: grid;
@@ -107,7 +118,8 @@ export class KioskConnect extends LitElement {
       }
       li > span,
       li button {
-        display: block;
+        display: grid;
+        align-content: start;
         position: relative;
         padding: 13px 0 0;
         border: 0;
@@ -136,12 +148,15 @@ export class KioskConnect extends LitElement {
       }
       .step,
       .answer {
-        display: block;
         overflow: hidden;
         font-size: var(--text-label);
         line-height: 1.25;
-        text-overflow: ellipsis;
-        white-space: nowrap;
+        overflow-wrap: anywhere;
+      }
+      .answer {
+        display: -webkit-box;
+        -webkit-box-orient: vertical;
+        -webkit-line-clamp: 2;
       }
       li.now .step {
         font-weight: var(--weight-heavy);
@@ -172,9 +187,6 @@ export class KioskConnect extends LitElement {
         dialog {
           overflow: auto;
         }
-        dialog[open] {
-          grid-template-rows: auto;
-        }
         header {
           grid-template-columns: minmax(0, 1fr) auto;
         }
@@ -188,7 +200,11 @@ export class KioskConnect extends LitElement {
 
   /** Opens it over the page: for a furnace that is not there yet, or to change the line of one that is. */
   async open(furnace: Furnace | null): Promise<void> {
-    this._draft = furnace ? draftOf(furnace) : newDraft(this.state.furnaces.map((heard) => heard.furnace));
+    const { furnaces } = this.state;
+    const heard = furnaces.find((other) => other.furnace.id === furnace?.id);
+    this._draft = furnace
+      ? draftOf(furnace, heard ? latestChannels(heard) : {})
+      : newDraft(furnaces.map((other) => other.furnace));
     this._step = "port";
     this._listening = { kind: "idle" };
     this._refusal = "";
@@ -220,16 +236,16 @@ export class KioskConnect extends LitElement {
         <ol>
           ${CONNECT_STEPS.map((step) => this.#renderStep(draft, step, isConnected))}
         </ol>
-        <button @click=${this.#close}>${isConnected ? words.heard.done : words.cancel}</button>
+        ${isConnected ? nothing : html`<button @click=${this.#close}>${words.cancel}</button>`}
       </header>
-      <div class="question">
-        ${
-          isConnected
-            ? nothing
-            : html`<h2 tabindex="-1">${title}</h2>
-              ${help ? html`<p class="label soft">${help}</p>` : nothing}`
-        }
-      </div>
+      ${
+        isConnected
+          ? nothing
+          : html`<div class="question">
+            <h2 tabindex="-1">${title}</h2>
+            ${help ? html`<p class="label soft">${help}</p>` : nothing}
+          </div>`
+      }
       ${isConnected ? this.#renderHeard(draft) : this.#renderQuestion(draft)}
     `;
   }
@@ -277,7 +293,9 @@ export class KioskConnect extends LitElement {
       case "port":
         return { title: words.port.question, help: words.port.hint };
       case "format":
-        return listeningHeading(this._listening, draft.port ?? "");
+        return this._isTyping
+          ? { title: words.format.otherTitle, help: words.format.otherHelp }
+          : listeningHeading(this._listening, draft.port ?? "");
       case "probe": {
         const hasCold = preview.coldJunctionCelsius !== undefined;
         const ofMillivolts = hasCold
@@ -333,7 +351,11 @@ export class KioskConnect extends LitElement {
       .listening=${listening}
       .elapsedSeconds=${listening.kind === "listening" ? nowSeconds() - listening.sinceSeconds : 0}
       .reading=${isAnswered(draft, "format") ? draft.reading : null}
+      .isTyping=${this._isTyping}
       .unit=${this.unit}
+      @typing-wanted=${(event: CustomEvent<boolean>) => {
+        this._isTyping = event.detail;
+      }}
       @listen-wanted=${(event: CustomEvent<{ asks: boolean }>) => this.#listen(event.detail.asks)}
       @stop-wanted=${this.#stop}
       @reading-chosen=${(event: CustomEvent<LineReading>) => this.#take(withReading(draft, event.detail))}
@@ -391,6 +413,7 @@ export class KioskConnect extends LitElement {
     const port = this._draft?.port;
     if (!port || !this.client) return;
     this.#leaveOff();
+    this._isTyping = false;
     const listener = new AbortController();
     this.#listener = listener;
     this._listening = { kind: "listening", asks, sinceSeconds: nowSeconds() };
@@ -430,6 +453,7 @@ export class KioskConnect extends LitElement {
 
   #goTo(step: ConnectStep) {
     if (this._listening.kind === "listening") this.#stop();
+    this._isTyping = false;
     this._refusal = "";
     this._step = step;
     this.#askForTouch();

@@ -52,7 +52,7 @@ export class KioskFormatForm extends LitElement {
     const rates = [...new Set([...BAUD_RATES, baudRate])].sort((a, b) => a - b);
     return html`<form @submit=${this.#take} novalidate>
       <div class="wide">
-        <label for="format">${words.otherTitle}</label>
+        <label for="format">${words.otherLabel}</label>
         <input
           id="format"
           autocomplete="off"
