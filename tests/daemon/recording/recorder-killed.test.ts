@@ -5,10 +5,11 @@ import { fileURLToPath } from "node:url";
 import { afterEach, describe, expect, it } from "vitest";
 import { DEMONSTRATION_PLANS } from "#core/plan/demonstration-plans";
 import { openStore } from "#daemon/store/store";
+import { checkRequestSchema } from "#shared/check";
 import { planSchema } from "#shared/plan";
 import { bakeFilterSchema } from "#shared/requests";
 import { simulateBake } from "#simulators/simulate-bake";
-import { testStore } from "#tests/daemon/store/store-fixtures";
+import { furnaceOne, probeS, testStore } from "#tests/daemon/store/store-fixtures";
 
 const PROGRAM = fileURLToPath(new URL("./recorder-process.ts", import.meta.url));
 const KILLS_PER_BAKE = 4;
@@ -130,6 +131,57 @@ describe("a recorder killed at a random moment", () => {
     },
   );
 });
+
+describe("a recorder killed while its thermocouple is open", () => {
+  it("keeps what was wrong, and measures on with the probe that the bake began with", async () => {
+    const { store, path, remove } = await testStore();
+    await store.plans.create(planSchema.parse(DEMONSTRATION_PLANS[0]), true);
+    await store.furnaces.save({ ...furnaceOne, probe: probeS });
+    const check = await store.checks.add({ furnaceId: "one", thermocoupleType: "S", ...checked });
+    await store.checks.accept(check, null);
+    const probe = (await store.furnaces.get("one"))?.probe;
+
+    const first = await startRecorder(path);
+    await first.send("begin\n");
+    await first.until((line) => line === "ready");
+    await first.send("0 500\n1 500.5\n2 open\n3 open\n4 open\n5 open\n");
+    await expect
+      .poll(async () => (await store.bakes.open())[0]?.sensorFaults, { timeout: 10_000 })
+      .toMatchObject([{ kind: "open-circuit", readings: 4 }]);
+    await first.kill();
+    await store.checks.withdraw("one", null);
+    const second = await startRecorder(path);
+    await second.send("9 open\n10 501\n");
+    await second.until((line) => line === "durable 10");
+    await second.kill();
+
+    expect(await store.bakes.open()).toMatchObject([
+      { probe, sensorFaults: [{ kind: "open-circuit", readings: 5, firstAtSeconds: 2, lastAtSeconds: 9 }] },
+    ]);
+    expect((await store.bakes.samples(1)).map(({ celsius }) => celsius)).toEqual([503, 503.5, 504]);
+    await store.close();
+    await remove();
+  });
+});
+
+/** + 3 K at 897 °C. */
+const checked = {
+  request: checkRequestSchema.parse({
+    kind: "reference",
+    points: [{ readingCelsius: 897, referenceCelsius: 900 }],
+    referenceExpandedKelvin: 1,
+  }),
+  result: {
+    points: [{ readingCelsius: 897, trueCelsius: 900, differenceKelvin: -3 }],
+    worstDifferenceKelvin: -3,
+    expandedUncertaintyKelvin: 1,
+    coverageFactor: 2,
+    limitKelvin: 5,
+    verdict: "within" as const,
+    correction: [{ readingCelsius: 897, correctionKelvin: 3 }],
+    plateau: null,
+  },
+};
 
 async function linesIn(path: string): Promise<number[]> {
   const store = await openStore(path);
