@@ -8,7 +8,7 @@ const HOLD_MILLISECONDS = 2000;
 const STEP_MILLISECONDS = 100;
 
 /**
- * What ends something: kept pressed for two seconds, by finger or by Enter or Space, with the countdown in
+ * What is done on purpose only: kept pressed for two seconds, by finger or by Enter or Space, with the countdown in
  * sight. Whoever cannot keep it pressed taps it and is asked once more.
  * @fires confirmed {CustomEvent} held long enough, or confirmed after a tap
  */
@@ -18,6 +18,10 @@ export class KioskHoldButton extends LitElement {
   @property() label = "";
   /** True while it may not be pressed. */
   @property({ type: Boolean }) disabled = false;
+  /** What is asked after a tap, and the two answers. */
+  @property() question: string = words.bake.tooShort;
+  @property() yes: string = words.bake.closeNow;
+  @property() no: string = words.bake.keepOpen;
 
   @state() private _heldMilliseconds: number | null = null;
   @state() private _asks = false;
@@ -98,9 +102,9 @@ export class KioskHoldButton extends LitElement {
 
   #renderQuestion() {
     return html`<div class="ask" role="group">
-      <p role="alert">${words.bake.tooShort}</p>
-      <button class="act" @click=${this.#keep}>${words.bake.keepOpen}</button>
-      <button class="act main" @click=${this.#confirm}>${words.bake.closeNow}</button>
+      <p role="alert">${this.question}</p>
+      <button class="act" @click=${this.#keep}>${this.no}</button>
+      <button class="act main" @click=${this.#confirm}>${this.yes}</button>
     </div>`;
   }
 
