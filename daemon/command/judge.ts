@@ -3,11 +3,13 @@ import { comparison } from "#core/compare/comparison";
 import { findingSentence, type TemperatureUnit } from "#core/compare/finding-words";
 import { DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE } from "#core/heat/heat-work";
 import { topCelsius } from "#core/plan/plan";
+import { median } from "#core/statistics/median";
 import { faultSentence, firstLook } from "#core/thermocouple/fault-words";
 import type { ThermocoupleType } from "#core/thermocouple/its90-coefficients";
 import { type SensorFault, sensorFaults } from "#core/thermocouple/sensor-faults";
 import { probeBudget } from "#core/thermocouple/uncertainty";
 import { typeThatFits } from "#core/thermocouple/wrong-type";
+import type { Trace } from "#core/trace/trace";
 import type { Judged } from "#daemon/command/judged";
 import { callOptions, numberOption, wrongCall } from "#daemon/command/options";
 import { GOOD, SAYS_NO, type Verb, write, writeJson } from "#daemon/command/output";
@@ -57,10 +59,10 @@ export const run: Verb = async (args, out, notes) => {
     comparison: comparison(plan, file.trace, {
       activationEnergyJoulesPerMole,
       isFinished: true,
-      ...(probe ? { probe } : {}),
+      probe,
     }),
     sensorFaults: faultsOf(plan, file, settings.type),
-    budget: probe && probeBudget(probe, topCelsius(plan), settings.coldJunctionCelsius ?? undefined),
+    budget: probe && probeBudget(probe, topCelsius(plan), usualColdJunctionCelsius(file.trace)),
   };
   await noteRemarks(notes, tracePath, file, settings);
   if (values.json) await writeJson(out, verdictJson(judged, unit));
@@ -95,6 +97,12 @@ function traceSettings(
 function faultsOf(plan: Plan, file: TraceFile, type: ThermocoupleType | null): readonly SensorFault[] {
   const misfit = type && typeThatFits(plan, file.trace, type);
   return ended([...sensorFaults(file.heard, type), ...(misfit ? [misfit] : [])]);
+}
+
+/** The median; undefined where the trace has none. */
+function usualColdJunctionCelsius(trace: Trace): number | undefined {
+  const celsius = trace.flatMap(({ coldJunctionCelsius }) => coldJunctionCelsius ?? []);
+  return celsius.length > 0 ? median(celsius) : undefined;
 }
 
 function verdictJson(

@@ -1,10 +1,6 @@
-import type {
-  ClimbComparison,
-  Comparison,
-  ComparisonUncertainty,
-  HoldComparison,
-} from "#core/compare/comparison";
+import type { ClimbComparison, Comparison, HoldComparison } from "#core/compare/comparison";
 import { findingSentence, type TemperatureUnit } from "#core/compare/finding-words";
+import { type ComparisonUncertainty, uncertaintySentence } from "#core/compare/measurement-uncertainty";
 import { faultSentence, firstLook } from "#core/thermocouple/fault-words";
 import type { SensorFault } from "#core/thermocouple/sensor-faults";
 import type { ProbeBudget } from "#core/thermocouple/uncertainty";
@@ -13,12 +9,6 @@ import type { Judged } from "#daemon/command/judged";
 import { columns } from "#daemon/command/output";
 
 const NOTHING = "–";
-
-const BASIS_WORDS: Readonly<Record<ComparisonUncertainty["basis"], string>> = {
-  check: "by the probe's last check",
-  class: "by the probe's class when new",
-  none: "without the probe itself, of which nothing was said",
-};
 
 /**
  * A verdict as a person reads it in a terminal: what was found, what was wrong with the thermocouple, then plan
@@ -38,7 +28,7 @@ export function verdictText(
     columns(stageRows(judged, unit)),
     "\n",
     columns([
-      ["highest", temperature(judged.peakCelsius, unit), plusMinus(uncertainty?.topKelvin, unit)],
+      ["highest", temperature(judged.peakCelsius, unit), topUncertainty(uncertainty, unit)],
       ["above a hold", difference(judged.overshootKelvin, unit), seconds(judged.overshootSeconds)],
       ["below a hold", difference(judged.undershootKelvin, unit)],
       ...vacuumRows(judged, unit),
@@ -72,24 +62,13 @@ function thermocoupleBlock(faults: readonly SensorFault[], unit: TemperatureUnit
 }
 
 function uncertaintyText(
-  { topKelvin, coverageFactor, basis, heatWorkRatio, fiveKelvinFraction }: ComparisonUncertainty,
+  uncertainty: ComparisonUncertainty,
   budget: ProbeBudget | null,
   unit: TemperatureUnit,
 ): string {
-  const missing = budget?.missing ?? [];
-  return [
-    `Uncertainty at the top: ${plusMinus(topKelvin, unit)} (k = ${coverageFactor}), ${BASIS_WORDS[basis]}`,
-    heatWorkRatio === null
-      ? ""
-      : `; with it the heat work is between ${percent(heatWorkRatio.low)} and ${percent(heatWorkRatio.high)}`,
-    "\n",
-    fiveKelvinFraction === null
-      ? ""
-      : `${difference(5, unit, 0)} are ${percent(fiveKelvinFraction)} of this heat work\n`,
-    missing.length === 0
-      ? ""
-      : `Not in it, because nobody said: ${missing.map((part) => part.replace("-", " ")).join(", ")}\n`,
-  ].join("");
+  const missing = (budget?.missing ?? []).map((quantity) => quantity.replace("-", " "));
+  const unsaid = missing.length > 0 ? ` Nobody said, so not in it: ${missing.join(", ")}.` : "";
+  return `${uncertaintySentence(uncertainty, unit)}${unsaid}\n`;
 }
 
 function stageRows(judged: Comparison, unit: TemperatureUnit): string[][] {
@@ -153,10 +132,14 @@ function temperature(celsius: number | null | undefined, unit: TemperatureUnit):
   return unit === "celsius" ? `${celsius.toFixed(1)} °C` : `${fahrenheitFromCelsius(celsius).toFixed(1)} °F`;
 }
 
-function difference(kelvin: number, unit: TemperatureUnit, digits = 1): string {
+function difference(kelvin: number, unit: TemperatureUnit): string {
   return unit === "celsius"
-    ? `${kelvin.toFixed(digits)} K`
-    : `${fahrenheitDifferenceFromKelvin(kelvin).toFixed(digits)} °F`;
+    ? `${kelvin.toFixed(1)} K`
+    : `${fahrenheitDifferenceFromKelvin(kelvin).toFixed(1)} °F`;
+}
+
+function topUncertainty(uncertainty: ComparisonUncertainty | null, unit: TemperatureUnit): string {
+  return uncertainty ? `${plusMinus(uncertainty.topKelvin, unit)} (k = ${uncertainty.coverageFactor})` : "";
 }
 
 function plusMinus(kelvin: number | undefined, unit: TemperatureUnit): string {

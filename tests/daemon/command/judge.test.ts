@@ -202,6 +202,37 @@ describe("judge", () => {
     );
   });
 
+  it("says how sure it is when it is told of the probe, and what nobody said", async () => {
+    const known = ["--type", "S", "--class", "iec-2", "--cold-accuracy", "1", "--accuracy", "1.5"];
+    const { verdict } = await judged(inMillivolts(traceCsv(), "S"), ...known);
+    // By hand at 760 °C: class 2 is 1.9 K, a kelvin at 24 °C is S(24)/S(760) = 6.0/10.7 K, all rectangular:
+    // 2·√((1.9² + 1.5² + 0.56²)/3) = 2.87 K.
+    expect(verdict.uncertainty).toMatchObject({
+      coverageFactor: 2,
+      basis: "class",
+      topKelvin: expect.closeTo(2.87, 2),
+      holds: [{ index: 1, expandedKelvin: expect.closeTo(2.87, 2) }],
+    });
+    const { low, high } = verdict.uncertainty.heatWorkRatio;
+    expect(low).toBeLessThan(verdict.heatWork.ratio);
+    expect(high).toBeGreaterThan(verdict.heatWork.ratio);
+    expect(verdict.uncertaintyBudget.missing).toEqual(["instrument-resolution", "position"]);
+    const path = folder.file("trace.csv", inMillivolts(traceCsv(), "S"));
+    const { out } = await call("judge", path, "--plan", planPath, ...known);
+    expect(out).toMatch(/\nhighest +760\.0 °C +± 2\.9 K \(k = 2\)\n/);
+    expect(out).toMatch(/\nhold 1 +760\.0 °C +7(60\.0|59\.9) °C ± 2\.9 K /);
+    // By hand: exp(325 000/8.314·(1/1033.15 − 1/1038.15)) is 1.20 in the hold, a little more below it.
+    expect(out).toMatch(/ heat work from \d\d to 1\d\d % of plan\. 5 K are 2[01] % of it\./);
+    expect(out).toMatch(/ Nobody said, so not in it: instrument resolution, position\.\n$/);
+  });
+
+  it("claims no uncertainty when it is told nothing of the probe", async () => {
+    const { verdict } = await judged(traceCsv());
+    expect(verdict).toMatchObject({ uncertainty: null, uncertaintyBudget: null });
+    const { out } = await call("judge", folder.file("trace.csv", traceCsv()), "--plan", planPath);
+    expect(out).not.toContain("±");
+  });
+
   const downwards = folder.file(
     "down.json",
     JSON.stringify({ ...plan, steps: [{ kind: "climb", toCelsius: 400, kelvinPerMinute: 50 }] }),
