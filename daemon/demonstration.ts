@@ -193,6 +193,7 @@ async function writePastBake(
   const judged = comparison(plan, trace, {
     activationEnergyJoulesPerMole: DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE,
     isFinished: true,
+    probe: DEMO_PROBE,
   });
   const bakeId = await store.bakes.create({
     furnaceId: furnace,

@@ -609,9 +609,15 @@ export class Recorder {
   ): Comparison | null {
     const { compare, activationEnergyJoulesPerMole } = this.#options;
     if (trace.length < 2) return null;
-    const options = { activationEnergyJoulesPerMole, isFinished, startsWithDrying: isBegunByHand, probe };
     try {
-      return comparisonSchema.parse(compare(plan.plan, trace, options));
+      return comparisonSchema.parse(
+        compare(plan.plan, trace, {
+          activationEnergyJoulesPerMole,
+          isFinished,
+          startsWithDrying: isBegunByHand,
+          probe,
+        }),
+      );
     } catch (error) {
       const problem = `This bake cannot be compared with ${plan.plan.name}: ${String(error)}. It is recorded.`;
       if (problem !== this.#comparisonProblem) this.#options.onProblem(problem);

@@ -223,6 +223,19 @@ describe("the probe of a bake", () => {
   });
 });
 
+describe("how sure a bake is", () => {
+  it("is told by the probe that it ran with, live and afterwards", async () => {
+    probe = probeK;
+    await recorder.begin("one", { planId: 1 });
+    await play(simulated().heard, asDegrees);
+    const live = await onlyBake();
+    expect(live.comparison?.uncertainty).toMatchObject({ basis: "class", coverageFactor: 2 });
+    probe = UNKNOWN_PROBE;
+    const judged = await recorder.assign(live.bake.id, { planId: 1 });
+    expect(judged.comparison).toEqual(live.comparison);
+  });
+});
+
 describe("what is wrong with a probe", () => {
   const fault = { kind: "open-circuit", fromSeconds: 900, toSeconds: 960 } as const;
 
