@@ -31,7 +31,7 @@ export const connectWords = {
   format: {
     listening: (port: string) => `Listening to ${port}`,
     asking: (port: string) => `Asking at ${port}`,
-    rates: "The common baud rates, one after the other.",
+    rates: "9600 baud first, then the other common rates, some seconds each.",
     network: "Over the network.",
     takes: "An instrument that speaks by itself is mostly heard within seconds.",
     meanwhile: [

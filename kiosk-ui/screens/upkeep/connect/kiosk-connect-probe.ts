@@ -108,7 +108,7 @@ export class KioskConnectProbe extends LitElement {
 
   #renderType(type: ThermocoupleType) {
     return html`<button aria-pressed=${type === this.type} @click=${() => this.#choose(type)}>
-      <span class="top"><span class="letter">${type}</span>${this.#renderPreview(type)}</span>
+      <span class="top"><span class="letter">${type}</span> ${this.#renderPreview(type)}</span>
       <small>${words.uses[type]}</small>
     </button>`;
   }

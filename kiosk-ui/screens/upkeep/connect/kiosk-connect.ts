@@ -255,7 +255,7 @@ export class KioskConnect extends LitElement {
     const isNow = step === this._step && !isConnected;
     const isDone = isConnected || isAnswered(draft, step);
     const answer = isDone ? this.#answer(draft, step) : "";
-    const content = html`<span class="step">${words.steps[step]}</span><span class="answer">${answer}</span>`;
+    const content = html`<span class="step">${words.steps[step]}</span> <span class="answer">${answer}</span>`;
     const mark = isDone ? "answered" : "";
     return html`<li class=${isNow ? "now" : ""} aria-current=${isNow ? "step" : nothing}>
       ${
