@@ -39,8 +39,8 @@ export interface PortKeeperOptions extends ByteSourceOptions {
   readonly sourceFor?: typeof portSource | undefined;
   /** @param write sends bytes while this opening lasts; see `ByteSource.write` */
   readonly userFor: (write: (bytes: Uint8Array) => boolean) => PortUser;
-  /** The words for a silence of so many seconds. */
-  readonly silenceMessage: (seconds: number) => string;
+  /** The words for a silence of so many seconds; null when its user has its own. */
+  readonly silenceMessage: (seconds: number) => string | null;
   /** A recording said all that it holds. */
   readonly onEnded: () => void;
   /** Something happened; true when it is only time that passed, so that counts may be told. */
@@ -219,7 +219,7 @@ export class PortKeeper {
     return this.#source?.isRecording ? Number.POSITIVE_INFINITY : this.#options.silenceSeconds();
   }
 
-  #silenceMessage(): string {
+  #silenceMessage(): string | null {
     const seconds = patienceSeconds(this.#state, { silenceSeconds: this.#silenceSeconds() });
     return this.#options.silenceMessage(Number(seconds.toPrecision(2)));
   }
