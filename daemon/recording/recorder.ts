@@ -51,6 +51,9 @@ const WRONG_TYPE_SECONDS = 5;
 const MOST_UNSAVED_SAMPLES = 200_000;
 const MOST_BAKE_SAMPLES = 1_000_000;
 const MOST_BEFORE_CLIMB_SAMPLES = 10_000;
+/** What is larger is no measurement, and no time of any clock. */
+const LARGEST_VALUE = 1e11;
+const LARGEST_TIME = 1e13;
 /** A bake that was interrupted for longer is over, whatever comes, s. */
 const LONGEST_INTERRUPTION_SECONDS = 6 * 3600;
 
@@ -697,19 +700,16 @@ export class Recorder {
   }
 }
 
+/** Whether a reading has nothing but numbers that can be kept; wilder ones would not go into a chunk. */
 function isUsable(reading: Reading): boolean {
-  const { celsius = 0, millivolts = 0, instrumentSeconds = 0 } = reading;
-  const { hectopascals = 0, coldJunctionCelsius = 0, heaterDutyFraction = 0 } = reading;
-  return [
-    celsius,
-    millivolts,
-    instrumentSeconds,
-    reading.receivedAtSeconds,
-    reading.receivedAtEpochMilliseconds,
-    hectopascals,
-    coldJunctionCelsius,
-    heaterDutyFraction,
-  ].every((value) => Number.isFinite(value) && Math.abs(value) < 1e13);
+  const { celsius = 0, millivolts = 0, hectopascals = 0 } = reading;
+  const { coldJunctionCelsius = 0, heaterDutyFraction = 0, instrumentSeconds = 0 } = reading;
+  const channels = [celsius, millivolts, hectopascals, coldJunctionCelsius, heaterDutyFraction];
+  const times = [instrumentSeconds, reading.receivedAtSeconds, reading.receivedAtEpochMilliseconds];
+  return (
+    channels.every((value) => Number.isFinite(value) && Math.abs(value) < LARGEST_VALUE) &&
+    times.every((value) => Number.isFinite(value) && Math.abs(value) < LARGEST_TIME)
+  );
 }
 
 function planBounds({ plan }: PlanRevision): PlanBounds {

@@ -1,3 +1,4 @@
+import { fc, it as property } from "@fast-check/vitest";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { comparison } from "#core/compare/comparison";
 import { DEMONSTRATION_PLANS } from "#core/plan/demonstration-plans";
@@ -7,8 +8,9 @@ import { Recorder } from "#daemon/recording/recorder";
 import { openStore, type Store } from "#daemon/store/store";
 import type { BakeDetail } from "#shared/bake";
 import { planSchema } from "#shared/plan";
-import { type Probe, UNKNOWN_PROBE } from "#shared/probe";
+import { type Probe, thermocoupleTypeSchema, UNKNOWN_PROBE } from "#shared/probe";
 import { bakeFilterSchema } from "#shared/requests";
+import { sensorFaultSchema } from "#shared/sensor-fault";
 import { type HeardReading, type SimulationOptions, simulateBake } from "#simulators/simulate-bake";
 import { probeS, type TestStore, testStore } from "#tests/daemon/store/store-fixtures";
 
@@ -322,6 +324,48 @@ describe("what is wrong with a probe", () => {
     probe = probeK;
     await play(simulated().heard, asDegrees);
     expect((await onlyBake()).sensorFaults).toEqual([]);
+  });
+});
+
+describe("whatever an adapter says", () => {
+  const anyNumber = fc.oneof(
+    fc.double({ min: -400, max: 6000 }),
+    fc.constantFrom(0, -0, 6553.5, 1e12, 1e300, -1e300, Number.NaN, Number.POSITIVE_INFINITY),
+  );
+  const anyReading = fc.record(
+    {
+      celsius: anyNumber,
+      millivolts: fc.oneof(fc.double({ min: -20, max: 90 }), anyNumber),
+      coldJunctionCelsius: anyNumber,
+      hectopascals: anyNumber,
+      heaterDutyFraction: anyNumber,
+      sensorWord: fc.constantFrom("open-circuit", "above-range", "below-range", "no-value"),
+    },
+    { requiredKeys: [], noNullPrototype: true },
+  );
+
+  property.prop(
+    [fc.array(anyReading, { maxLength: 200 }), fc.constantFrom(null, ...thermocoupleTypeSchema.options)],
+    {
+      numRuns: 50,
+    },
+  )("every temperature that a chamber can have is recorded, and nothing else", async (readings, type) => {
+    probe = { ...probeS, type };
+    const { bake } = await recorder.begin("one", { planId: 1 });
+    const said = readings.map((reading, second) => take(second, reading));
+    await recorder.closeBake(bake.id);
+    const samples = await store.bakes.samples(bake.id);
+    const measured = said.filter((celsius) => celsius !== undefined);
+    expect(samples.map(({ celsius }) => celsius)).toEqual(
+      measured.map((celsius) => Math.round(celsius * 1000) / 1000 + 0),
+    );
+    for (const celsius of measured) {
+      expect(celsius).toBeGreaterThanOrEqual(-273.15);
+      expect(celsius).toBeLessThanOrEqual(5000);
+    }
+    expect(
+      sensorFaultSchema.array().safeParse((await recorder.detail(bake.id)).sensorFaults).error,
+    ).toBeUndefined();
   });
 });
 
