@@ -1,0 +1,96 @@
+import { execFile } from "node:child_process";
+import { promisify } from "node:util";
+import type { Browser } from "playwright-core";
+import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
+import { type KioskStub, startKioskStub } from "#tests/helpers/kiosk-stub";
+import { KioskPage, openBrowser } from "#tests/journeys/kiosk-page";
+
+const exec = promisify(execFile);
+const CONNECT = /^(Add|Connect) a furnace$/;
+/** What Chromium writes on its console for an answer that is a refusal. */
+const REFUSED_ANSWER = /^Failed to load resource: .* 4\d\d /;
+
+let browser: Browser;
+let kiosk: KioskPage;
+
+beforeAll(async () => {
+  const build = ["node_modules/.test-build-lock", process.execPath, ".scripts/build.mjs"];
+  await exec("flock", build, { env: { ...process.env, NODE_ENV: "production" } });
+  browser = await openBrowser();
+}, 240_000);
+afterEach(() => kiosk.close());
+afterAll(() => browser.close());
+
+/** Opens *Connect a furnace* by touch. */
+async function openFlow(address: string): Promise<void> {
+  kiosk = await KioskPage.open(browser, `${address}#upkeep`);
+  await kiosk.tapButton(CONNECT);
+  await question("Where is the furnace plugged in?");
+}
+
+const question = (text: string | RegExp) =>
+  kiosk.page.getByRole("heading", { level: 2, name: text }).waitFor();
+
+describe("connecting a furnace at a made-up daemon", () => {
+  let stub: KioskStub;
+  beforeAll(async () => {
+    stub = await startKioskStub({ scene: "idle", listenMilliseconds: 300, speed: 0 });
+  });
+  afterAll(() => stub.close());
+
+  it("is four taps, each on a screen that can be touched and read", async () => {
+    await openFlow(stub.address);
+    expect(await kiosk.faults("connect-port")).toEqual([]);
+    await kiosk.tapButton(/^Demo Millivolt Adapter D4418/);
+    await question("Which of these is right?");
+    expect(await kiosk.faults("connect-format")).toEqual([]);
+    await kiosk.tapButton(/^4\.1234 mV, cold junction 24\.1 °C/);
+    await question("Which thermocouple is in the furnace?");
+    expect(await kiosk.faults("connect-probe")).toEqual([]);
+    await kiosk.tapButton(/^S 503 °C/);
+    await question("What is it called here?");
+    expect(await kiosk.faults("connect-name")).toEqual([]);
+    await kiosk.tapButton("Connect");
+    await question(/ is heard\.$/);
+    expect(await kiosk.faults("connect-heard")).toEqual([]);
+    await kiosk.tapButton("Done");
+    await kiosk.page.getByRole("heading", { name: "Furnace 3" }).waitFor();
+    expect(kiosk.errors).toEqual([]);
+    expect(kiosk.strangers).toEqual([]);
+  });
+
+  it("says why a port was refused, and what else can be done in silence", async () => {
+    await openFlow(stub.address);
+    await kiosk.tapButton(/^demo-2/);
+    await question("The port could not be listened to.");
+    await kiosk.page.getByText("Add this user to the dialout group").waitFor();
+    expect(await kiosk.faults("connect-refused")).toEqual([]);
+    await kiosk.tapButton(/^Port: demo-2/);
+    await kiosk.tapButton(/^Demo Panel Meter/);
+    await question("Nothing that reads was heard.");
+    expect(await kiosk.faults("connect-silence")).toEqual([]);
+    await kiosk.tapButton(/^Other format/);
+    expect(await kiosk.faults("connect-other-format")).toEqual([]);
+    await kiosk.tapButton(/^Ask the instrument/);
+    await kiosk.button(/^498\.1 °C/).waitFor();
+    expect(kiosk.errors.filter((error) => !REFUSED_ANSWER.test(error))).toEqual([]);
+  });
+
+  it("works by keys alone", async () => {
+    await openFlow(stub.address);
+    const press = async (name: string | RegExp) => {
+      const button = kiosk.button(name);
+      await button.waitFor();
+      for (let tabs = 0; !(await button.evaluate((element) => element.matches(":focus"))); tabs++) {
+        expect(tabs, `tabs to ${name}`).toBeLessThan(30);
+        await kiosk.page.keyboard.press("Tab");
+      }
+      await kiosk.page.keyboard.press("Enter");
+    };
+    await press(/^Demo Temperature/);
+    await press(/^512\.4 °C, cold/);
+    await press(/^Not known/);
+    await kiosk.page.keyboard.press("Escape");
+    await kiosk.page.getByRole("dialog").waitFor({ state: "hidden" });
+  });
+});
