@@ -51,6 +51,8 @@ interface Away {
   readonly readings: number;
   /** The reading furthest from the trusted one, °C. */
   readonly celsius: number;
+  /** True once it was told as an open circuit or a short. */
+  readonly isTold: boolean;
 }
 
 /** What is known of readings that jump. */
@@ -103,6 +105,11 @@ export function nextExcursions(
   };
 }
 
+/** The same, but what comes next is held against nothing: the reading moved for a reason of its own. */
+export function withoutLast(state: Excursions): Excursions {
+  return { ...state, before: null, last: null, away: null };
+}
+
 /** How noisy the newest readings are, K: as in `noiseKelvin`, from the bends kept. */
 export function noiseOf(bends: readonly number[]): number {
   if (bends.length < 5) return 0;
@@ -116,7 +123,7 @@ function whileSteady(state: Excursions, point: Point, noise: number, options: Ex
   if (isJump(last, point, noise))
     return awaySigns(
       state,
-      { trusted: last, fromSeconds: point.atSeconds, readings: 1, celsius: point.celsius },
+      { trusted: last, fromSeconds: point.atSeconds, readings: 1, celsius: point.celsius, isTold: false },
       point,
       options,
     );
@@ -138,8 +145,8 @@ function whileAway(
     Math.abs(point.celsius - trusted.celsius) <= DRIFT_KELVIN + DRIFT_KELVIN_PER_SECOND * passedSeconds;
   if (isBack) return ended(state, away, state.last?.atSeconds ?? away.fromSeconds);
   const grown = furtherAway(away, point);
-  if (isTold(grown, point, options)) return awaySigns(state, grown, point, options);
-  if (passedSeconds <= LONGEST_AWAY_SECONDS) return awaySigns(state, grown, point, options);
+  if (passedSeconds <= LONGEST_AWAY_SECONDS || toldKind(grown, point, options) !== null)
+    return awaySigns(state, grown, point, options);
   // It stays where it went: a fall is the chamber's own, a rise is none that a heater can make.
   const isRise = grown.celsius > trusted.celsius;
   const next = { ...state, away: null };
@@ -153,28 +160,29 @@ function whileAway(
 
 /** What can be told while it is still away: full scale at once, a short when it lasts. */
 function awaySigns(state: Excursions, away: Away, point: Point, options: ExcursionOptions): Step {
-  const next = { ...state, away };
-  if (isFullScale(point, options))
-    return { state: next, signs: [sign("open-circuit", point.atSeconds, point.atSeconds, 1, point.celsius)] };
-  if (isShort(away, point, options)) {
-    const readings = point.atSeconds - away.fromSeconds - SHORT_SECONDS < 1 ? away.readings : 1;
-    return {
-      state: next,
-      signs: [sign("short-circuit", away.fromSeconds, point.atSeconds, readings, point.celsius)],
-    };
-  }
-  return { state: next, signs: [] };
+  const kind = toldKind(away, point, options);
+  if (kind === null) return { state: { ...state, away }, signs: [] };
+  const next = { ...state, away: { ...away, isTold: true } };
+  const isFirstShort = kind === "short-circuit" && !away.isTold;
+  const fromSeconds = isFirstShort ? away.fromSeconds : point.atSeconds;
+  const readings = isFirstShort ? away.readings : 1;
+  return { state: next, signs: [sign(kind, fromSeconds, point.atSeconds, readings, point.celsius)] };
 }
 
-function isTold(away: Away, point: Point, options: ExcursionOptions): boolean {
-  return isFullScale(point, options) || isShort(away, point, options);
+function toldKind(
+  away: Away,
+  point: Point,
+  options: ExcursionOptions,
+): "open-circuit" | "short-circuit" | null {
+  if (isFullScale(point, options)) return "open-circuit";
+  return isShort(away, point, options) ? "short-circuit" : null;
 }
 
 /** A few readings away are a spike, unless it comes often; more are a contact that comes and goes. */
 function ended(state: Excursions, away: Away, toSeconds: number): Step {
   const next = { ...state, away: null };
   const isLong = away.readings > SPIKE_READINGS;
-  if (!isLong && isOften(state)) return { state: next, signs: [] };
+  if (away.isTold || (!isLong && isOften(state))) return { state: next, signs: [] };
   const kind = isLong ? "intermittent" : "spikes";
   return { state: next, signs: [sign(kind, away.fromSeconds, toSeconds, away.readings, away.celsius)] };
 }

@@ -96,7 +96,7 @@ const looks: Readonly<Record<SensorFaultKind, string>> = {
     "Look first at the terminals and plugs: tighten them cold and switched off. If it goes on when hot, the thermocouple is breaking.",
   "drop-outs": "Look first at the data cable and its plugs, and at what else uses that port.",
   "out-of-range":
-    "Look first at the type set in the adapter and in Upkeep, then at the thermocouple's terminals.",
+    "Look first at the type set in the adapter and in Upkeep, then whether plus and minus are swapped at the terminals.",
 };
 
 function times(count: number): string {

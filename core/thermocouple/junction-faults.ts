@@ -18,6 +18,10 @@ const REVERSED_KELVIN = 15;
 const REVERSED_MILLIVOLTS = 0.15;
 const REVERSED_READINGS = 3;
 
+/** The chamber is hot when it reads this much above its cold junction, K, or above a room, °C. */
+const HOT_KELVIN = 50;
+const ROOM_CELSIUS = 25;
+
 /** A heater that gives this much for so long must show, s, K. */
 const HEATING_FRACTION = 0.5;
 const HEATING_SECONDS = 120;
@@ -33,6 +37,8 @@ export interface Junctions {
   /** Lowest and highest chamber since the cold junction last moved, °C. */
   readonly chamber: { readonly lowest: number; readonly highest: number } | null;
   readonly unreasonableRun: number;
+  /** True once the chamber read far above its cold junction: leads do not swap by themselves. */
+  readonly hasReadHot: boolean;
   readonly reversedRun: number;
   readonly reversedSinceSeconds: number;
   /** Since when the heater has worked without effect; null while it does not. */
@@ -47,6 +53,7 @@ export const NEW_JUNCTIONS: Junctions = {
   isColdWhole: true,
   chamber: null,
   unreasonableRun: 0,
+  hasReadHot: false,
   reversedRun: 0,
   reversedSinceSeconds: 0,
   unheatedSinceSeconds: null,
@@ -133,7 +140,8 @@ function chamberSince(before: Junctions["chamber"], celsius: number | null): Jun
 
 function nextReversed(state: Junctions, heard: Heard, type: ThermocoupleType | null): Step {
   const { atSeconds, celsius } = heard;
-  if (!isReversed(state, heard, type)) return { state: { ...state, reversedRun: 0 }, signs: [] };
+  if (!isReversed(state, heard, type))
+    return { state: { ...state, reversedRun: 0, hasReadHot: readsHot(state, heard) }, signs: [] };
   const reversedRun = state.reversedRun + 1;
   const reversedSinceSeconds = state.reversedRun === 0 ? atSeconds : state.reversedSinceSeconds;
   const next = { ...state, reversedRun, reversedSinceSeconds };
@@ -153,13 +161,25 @@ function nextReversed(state: Junctions, heard: Heard, type: ThermocoupleType | n
   };
 }
 
-/** A voltage says it plainly; degrees say it when they are far below the cold junction, or below any room. */
-function isReversed({ coldCelsius }: Junctions, heard: Heard, type: ThermocoupleType | null): boolean {
-  const { millivolts, celsius } = heard;
+/**
+ * A voltage says it plainly; degrees say it when they are far below the cold junction, or below any room;
+ * and an instrument that says "below range" from the beginning, since a furnace is not so cold.
+ */
+function isReversed(
+  { coldCelsius, hasReadHot }: Junctions,
+  heard: Heard,
+  type: ThermocoupleType | null,
+): boolean {
+  const { millivolts, celsius, sensorWord } = heard;
   if (millivolts !== undefined) return millivolts < -REVERSED_MILLIVOLTS;
+  if (sensorWord === "below-range") return !hasReadHot;
   if (celsius === null) return false;
   const lowest = type === null ? -60 : Math.max(referenceRangeCelsius(type).from, -200);
   return celsius > lowest + 1 && celsius < (coldCelsius ?? 0) - REVERSED_KELVIN;
+}
+
+function readsHot({ hasReadHot, coldCelsius }: Junctions, { celsius }: Heard): boolean {
+  return hasReadHot || (celsius !== null && celsius > (coldCelsius ?? ROOM_CELSIUS) + HOT_KELVIN);
 }
 
 function nextUnheated(state: Junctions, heard: Heard): Step {

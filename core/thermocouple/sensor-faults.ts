@@ -1,4 +1,4 @@
-import { type Excursions, NO_EXCURSIONS, nextExcursions } from "#core/thermocouple/excursions";
+import { type Excursions, NO_EXCURSIONS, nextExcursions, withoutLast } from "#core/thermocouple/excursions";
 import { type Episode, faultsOf, type Sign, withSign } from "#core/thermocouple/fault-episodes";
 import type { ThermocoupleType } from "#core/thermocouple/its90-coefficients";
 import { type Junctions, NEW_JUNCTIONS, nextJunctions } from "#core/thermocouple/junction-faults";
@@ -52,6 +52,9 @@ export interface Heard {
   readonly sensorWord?: "open-circuit" | "above-range" | "below-range" | "no-value" | undefined;
 }
 
+/** A cold junction that jumps by this takes the reading with it, K. */
+const COLD_STEP_KELVIN = 8;
+
 /** What a watch over one probe holds; one value, replaced by each thing heard. */
 export interface FaultWatch {
   /** One a kind, by their first beginning. */
@@ -82,22 +85,17 @@ export const NEW_WATCH: FaultWatch = {
 export function nextFaultWatch(watch: FaultWatch, heard: Heard, type: ThermocoupleType | null): FaultWatch {
   const missing = nextMissing(watch.missing, heard);
   const junctions = nextJunctions(watch.junctions, heard, type);
-  const coldJunctionCelsius = junctions.state.coldCelsius;
-  const valued = hasValue(heard) ? heard : null;
-  const excursions = valued
-    ? nextExcursions(watch.excursions, valued, { type, coldJunctionCelsius })
-    : { state: watch.excursions, signs: [] };
-  const standstill = valued
-    ? nextStandstill(watch.standstill, valued)
-    : { state: watch.standstill, signs: [] };
-  const signs = [...missing.signs, ...junctions.signs, ...excursions.signs, ...standstill.signs];
-  const episodes = signs.filter((sign) => isOwn(sign, signs)).reduce(withSign, watch.episodes);
+  const standing = standstillAfter(watch, heard);
+  const excursions = excursionsAfter(watch, heard, type, junctions.state, standing.signs.length > 0);
+  const signs = [...missing.signs, ...junctions.signs, ...excursions.signs, ...standing.signs];
+  const isReversed = junctions.state.reversedRun > 0;
+  const episodes = signs.filter((sign) => isOwn(sign, signs, isReversed)).reduce(withSign, watch.episodes);
   return {
     faults: episodes.length === 0 ? watch.faults : faultsOf(episodes, heard.atSeconds),
     episodes,
     missing: missing.state,
     excursions: excursions.state,
-    standstill: standstill.state,
+    standstill: standing.state,
     junctions: junctions.state,
   };
 }
@@ -113,14 +111,33 @@ export function sensorFaults(heard: readonly Heard[], type: ThermocoupleType | n
   return watch.faults;
 }
 
+/** What reads the cold junction, or full scale, stands still for that reason. */
+function standstillAfter(watch: FaultWatch, heard: Heard) {
+  if (!hasValue(heard) || watch.excursions.away?.isTold) return { state: watch.standstill, signs: [] };
+  return nextStandstill(watch.standstill, heard);
+}
+
+function excursionsAfter(
+  watch: FaultWatch,
+  heard: Heard,
+  type: ThermocoupleType | null,
+  { coldCelsius }: Junctions,
+  isStandstill: boolean,
+) {
+  if (!hasValue(heard)) return { state: watch.excursions, signs: [] };
+  const coldBefore = watch.junctions.coldCelsius;
+  const isColdStep =
+    coldBefore !== null && coldCelsius !== null && Math.abs(coldCelsius - coldBefore) > COLD_STEP_KELVIN;
+  const before =
+    isColdStep || isStandstill || watch.standstill.isTold ? withoutLast(watch.excursions) : watch.excursions;
+  return nextExcursions(before, heard, { type, coldJunctionCelsius: coldCelsius });
+}
+
 function hasValue(heard: Heard): heard is Heard & { celsius: number } {
   return heard.celsius !== null;
 }
 
 /** What is an open circuit, or swapped leads, is not also out of range. */
-function isOwn(sign: Sign, signs: readonly Sign[]): boolean {
-  return (
-    sign.kind !== "out-of-range" ||
-    !signs.some(({ kind }) => kind === "open-circuit" || kind === "reversed-polarity")
-  );
+function isOwn(sign: Sign, signs: readonly Sign[], isReversed: boolean): boolean {
+  return sign.kind !== "out-of-range" || !(isReversed || signs.some(({ kind }) => kind === "open-circuit"));
 }
