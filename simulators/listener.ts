@@ -18,9 +18,14 @@ export class ListenerWatch {
     this.#ownIds = new Set(ownIds.map(String));
   }
 
-  /** A process that opens the terminal for a moment and does not listen. */
+  /** A process opens the terminal for a moment, and does not listen. */
   ignore(id: number): void {
     this.#ownIds.add(String(id));
+  }
+
+  /** That process has ended; its number may be another's tomorrow. */
+  heed(id: number): void {
+    this.#ownIds.delete(String(id));
   }
 
   /** Cheap while the listener stays; otherwise some milliseconds for a search of the whole table. */

@@ -43,7 +43,7 @@ export async function openPty(): Promise<Pty> {
     onInput(next) {
       listener = next;
     },
-    farBaud: async () => (isOpen ? terminalBaud(path, (id) => watch.ignore(id)) : null),
+    farBaud: async () => (isOpen ? terminalBaud(path, watch) : null),
     async close() {
       if (isOpen) {
         isOpen = false;
@@ -81,12 +81,13 @@ function greeting(child: ChildProcessWithoutNullStreams): Promise<{ path: string
 }
 
 /** The rate of a terminal, by the program `stty` of the coreutils; null when it cannot say. */
-function terminalBaud(path: string, onStart: (id: number) => void): Promise<number | null> {
+function terminalBaud(path: string, watch: ListenerWatch): Promise<number | null> {
   return new Promise((resolve) => {
-    const child = execFile("stty", ["-F", path, "speed"], { timeout: 2000 }, (error, text) =>
-      resolve(error || !/^\d+\s*$/.test(text) ? null : Number(text)),
-    );
-    if (child.pid !== undefined) onStart(child.pid);
+    const { pid } = execFile("stty", ["-F", path, "speed"], { timeout: 2000 }, (error, text) => {
+      if (pid !== undefined) watch.heed(pid);
+      resolve(error || !/^\d+\s*$/.test(text) ? null : Number(text));
+    });
+    if (pid !== undefined) watch.ignore(pid);
   });
 }
 

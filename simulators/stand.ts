@@ -14,6 +14,7 @@ export class Stand {
   #fault: Fault = "none";
   /** Readings taken since the start. */
   #takenReadings = 0;
+  #hasRead = false;
   #latest: InstrumentReading | null = null;
 
   constructor(seed: number, { noise, type, hertz, "wrong-type": wrongElement }: BenchOptions) {
@@ -24,8 +25,9 @@ export class Stand {
     this.#hertz = hertz;
   }
 
-  /** What its instrument has to say since its last reading; null before the first, and when that was left out. */
+  /** What its instrument has to say since its last reading; null when that was left out. */
   get latest(): InstrumentReading | null {
+    if (!this.#hasRead) this.#read();
     return this.#latest;
   }
 
@@ -49,12 +51,18 @@ export class Stand {
     const readings: InstrumentReading[] = [];
     for (let due = this.#dueSeconds(); due <= toSeconds; due = this.#dueSeconds()) {
       this.furnace.advance(due);
-      this.#latest = this.#adapter.say(this.furnace.read()).reading;
-      if (this.#latest) readings.push(this.#latest);
+      const reading = this.#read();
+      if (reading) readings.push(reading);
       this.#takenReadings += 1;
     }
     this.furnace.advance(toSeconds);
     return readings;
+  }
+
+  #read(): InstrumentReading | null {
+    this.#hasRead = true;
+    this.#latest = this.#adapter.say(this.furnace.read()).reading;
+    return this.#latest;
   }
 
   /** When the next reading is due, on a whole step. */

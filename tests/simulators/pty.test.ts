@@ -1,3 +1,5 @@
+import { spawn } from "node:child_process";
+import { once } from "node:events";
 import { existsSync, readlinkSync } from "node:fs";
 import { type FileHandle, open, readdir } from "node:fs/promises";
 import { afterEach, describe, expect, it } from "vitest";
@@ -33,6 +35,25 @@ describe("a pseudo-terminal", () => {
       (error: NodeJS.ErrnoException) => error.code,
     );
     expect(["end of file", "EIO"]).toContain(end);
+  });
+
+  it("tells the rate that the far end has set", async () => {
+    const { pty } = await bothEnds();
+    for (const baud of [1200, 19_200]) {
+      await once(spawn("stty", ["-F", pty.path, String(baud)]), "exit");
+      expect(await pty.farBaud()).toBe(baud);
+    }
+    await pty.close();
+    expect(await pty.farBaud()).toBeNull();
+  });
+
+  it("does not take who looks at the rate for somebody who listens", async () => {
+    const pty = await openPty();
+    opened.push(pty);
+    const looks = Array.from({ length: 5 }, () => pty.farBaud());
+    const isListening = Array.from({ length: 20 }, () => pty.isListening());
+    await Promise.all(looks);
+    expect([...isListening, pty.isListening()]).not.toContain(true);
   });
 
   it("leaves no process behind on closing", async () => {
