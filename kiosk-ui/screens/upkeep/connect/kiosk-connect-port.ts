@@ -51,7 +51,7 @@ export class KioskConnectPort extends LitElement {
   protected override render() {
     return html`
       <kiosk-scroll>
-        <div class="rows">${this.#renderPorts()}</div>
+        <div class="rows">${this.#renderPorts()} ${this.mayBeNone ? this.#renderNoLine() : nothing}</div>
       </kiosk-scroll>
       <aside>
         <form @submit=${this.#takeTyped} novalidate>
@@ -71,11 +71,6 @@ export class KioskConnectPort extends LitElement {
         </form>
         <div class="ways">
           <button @click=${() => this.dispatchEvent(new CustomEvent("ports-wanted"))}>${words.lookAgain}</button>
-          ${
-            this.mayBeNone
-              ? html`<button @click=${() => this.#choose(null)}>${words.noLine}<small>${words.noLineHelp}</small></button>`
-              : nothing
-          }
         </div>
       </aside>
     `;
@@ -107,6 +102,12 @@ export class KioskConnectPort extends LitElement {
         <small>${kind ? `${kind} · ` : nothing}${whole}</small>
       </span>
       ${this.#renderUse(stableName, device)}
+    </button>`;
+  }
+
+  #renderNoLine() {
+    return html`<button aria-pressed=${this.current === null} @click=${() => this.#choose(null)}>
+      <span><span class="big">${words.noLine}</span><small>${words.noLineHelp}</small></span>
     </button>`;
   }
 
