@@ -1,5 +1,6 @@
 import type { Clock } from "#daemon/clock";
 import { Link, type LinkOptions } from "#daemon/link/link";
+import { PolledPorts } from "#daemon/link/polled/polled-port";
 import type { Reading } from "#daemon/link/reading";
 import { type ProbeHealth, WELL } from "#daemon/measuring/probe-health";
 import type { Furnace, FurnaceStatus, LatestReading, LinkStatus } from "#shared/furnace";
@@ -21,7 +22,7 @@ export interface FurnaceLinesParts {
   readonly onTrouble: (furnaceId: string, message: string) => void;
   readonly openBakeId: (furnaceId: string) => number | null;
   readonly probeHealth: (furnaceId: string) => ProbeHealth;
-  /** Opens a line; a `Link` unless something else is given. */
+  /** Opens a line; a `Link`, or a `PolledLink` for an instrument that is asked, unless something else is given. */
   readonly linkFor?: (options: LinkOptions) => FurnaceLink;
 }
 
@@ -39,6 +40,7 @@ interface Line {
 export class FurnaceLines {
   readonly #parts: FurnaceLinesParts;
   readonly #lines = new Map<string, Line>();
+  readonly #polledPorts = new PolledPorts();
 
   constructor(parts: FurnaceLinesParts) {
     this.#parts = parts;
@@ -93,11 +95,14 @@ export class FurnaceLines {
   #linkFor(furnace: Furnace): FurnaceLink | null {
     if (furnace.port === null) return null;
     let told: string | null = null;
-    const { clock, onChange, onTrouble, linkFor = (options) => new Link(options) } = this.#parts;
+    const { clock, onChange, onTrouble } = this.#parts;
+    const linkFor =
+      this.#parts.linkFor ?? ((options) => this.#polledPorts.linkFor(options) ?? new Link(options));
     return linkFor({
       furnaceId: furnace.id,
       address: furnace.port,
       baudRate: furnace.baudRate,
+      framing: furnace.framing,
       format: furnace.format,
       clock,
       onReading: (reading) => this.#hear(reading),
