@@ -3,6 +3,7 @@ import { type MeasurementResult, measuredCelsius } from "#core/thermocouple/meas
 import type { Heard } from "#core/thermocouple/sensor-faults";
 import type { Sample, Trace } from "#core/trace/trace";
 import { cellNumber, cells, printable, type Separator, separatorOf } from "#daemon/command/cells";
+import { type HeardRow, heardRows } from "#daemon/command/heard-rows";
 import { type Column, type Columns, type SignalChoice, traceColumns } from "#daemon/command/trace-columns";
 import { DaemonError } from "#daemon/errors";
 import { fileText } from "#daemon/input";
@@ -93,7 +94,7 @@ export function parseTrace(text: string, name: string, settings: TraceSettings =
   if (unsaid !== null) throw refuse(headerIndex + 1, unsaid);
 
   const trace: Sample[] = [];
-  const heard: Heard[] = [];
+  const heard: HeardRow[] = [];
   const missing = { count: 0, firstLine: null as number | null };
   const rowOf = rowReader(columns, settings);
   for (let index = headerIndex + 1; index < lines.length; index++) {
@@ -106,7 +107,9 @@ export function parseTrace(text: string, name: string, settings: TraceSettings =
         `${row.length} cells under a header of ${names.length}. Part cells by ; where a comma stands in numbers`,
       );
     const { sample, said } = rowOf(cellReader(row, separator, (why) => refuse(index + 1, why)));
-    if (said && said.atSeconds > (heard.at(-1)?.atSeconds ?? Number.NEGATIVE_INFINITY)) heard.push(said);
+    const isEmpty = (row[columns.signal.index] ?? "") === "";
+    if (said && said.atSeconds > (heard.at(-1)?.heard.atSeconds ?? Number.NEGATIVE_INFINITY))
+      heard.push({ heard: said, isEmpty });
     if (!sample) {
       missing.count++;
       missing.firstLine ??= index + 1;
@@ -127,7 +130,7 @@ export function parseTrace(text: string, name: string, settings: TraceSettings =
     );
   return {
     trace,
-    heard,
+    heard: heardRows(heard),
     signal: isEmf ? "millivolts" : "celsius",
     hasOtherSignal: !isEmf && columns.emf !== undefined,
     missingReadings: missing,
@@ -152,6 +155,7 @@ interface Row {
 function rowReader(columns: Columns, settings: TraceSettings): (read: ReadCells) => Row {
   const { signal } = columns;
   const coldJunctionAt = coldJunctionReader(columns, settings);
+  const probe = { ...UNKNOWN_PROBE, type: settings.type };
   return (read) => {
     const atSeconds = read.number(columns.time, PLAUSIBLE_SECONDS);
     const isEmf = signal.unit.quantity === "emf";
@@ -165,7 +169,7 @@ function rowReader(columns: Columns, settings: TraceSettings): (read: ReadCells)
       isEmf
         ? { millivolts: millivolts ?? undefined, coldJunctionCelsius: cold.celsius ?? undefined }
         : { celsius: value ?? undefined },
-      { ...UNKNOWN_PROBE, type: settings.type },
+      probe,
     );
     const channels = { millivolts, hectopascals, coldJunctionCelsius: cold.celsius, heaterDutyFraction };
     return {

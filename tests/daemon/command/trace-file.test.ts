@@ -168,6 +168,18 @@ describe("a trace file", () => {
     expect(missingReadings).toEqual({ count: 5, firstLine: 3 });
   });
 
+  it("does not hear rows that are another channel's, but hears when the probe says nothing", () => {
+    const rows = Array.from({ length: 100 }, (_, index) => {
+      const isOpen = index >= 40 && index < 50;
+      return `${index},${isOpen ? "" : 500 + index},\n${index + 0.5},,960\n`;
+    });
+    const { heard } = parseTrace(`seconds,celsius,hectopascals\n${rows.join("")}`, "t.csv");
+    const silent = heard.filter(({ celsius }) => celsius === null).map(({ atSeconds }) => atSeconds);
+    expect(heard.filter(({ celsius }) => celsius !== null)).toHaveLength(90);
+    expect(silent.length).toBeGreaterThanOrEqual(18);
+    expect(silent.every((atSeconds) => atSeconds >= 39.5 && atSeconds < 50)).toBe(true);
+  });
+
   it("hears an EMF beyond the type as out of range, and keeps it", () => {
     const csv = "seconds,mv,cold_c\n0,4.120,20\n1,78.2,20\n2,-5,20\n3,6.800,20";
     const { trace, heard } = parseTrace(csv, "t.csv", fromEmf);
