@@ -23,10 +23,11 @@ export interface QuestionLineParts {
   readonly write: (bytes: Uint8Array) => boolean;
   /** Of a serial line; null where bytes take no time. */
   readonly baudRate: number | null;
+  /** How often a question is asked that is not answered; twice unless something else is given. */
+  readonly tries?: number | undefined;
 }
 
-/** A question is asked so often. */
-const MOST_TRIES = 2;
+const USUAL_TRIES = 2;
 /** Before anything is asked on a line that was just opened, and after a missing answer, it is quiet for so long, s. */
 const QUIET_SECONDS = 0.1;
 /** A line that never is quiet is asked all the same after so long, s. */
@@ -162,11 +163,12 @@ export class QuestionLine {
 
   async #exchange(entry: Entry): Promise<Outcome> {
     this.#lastAsker = entry.asker;
-    for (let tries = 1; tries <= MOST_TRIES; tries++) {
+    const { tries = USUAL_TRIES } = this.#parts;
+    for (let left = tries; left > 0; left--) {
       await this.#untilQuiet(entry.question);
       if (this.#isClosed) return { kind: "closed" };
       const answer = await this.#askOnce(entry);
-      if (answer && !(answer.kind === "refusal" && answer.isBusy && tries < MOST_TRIES))
+      if (answer && !(answer.kind === "refusal" && answer.isBusy && left > 1))
         return { kind: "answered", answer, atSeconds: this.#nowSeconds() };
       if (this.#isClosed) return { kind: "closed" };
     }
