@@ -5,6 +5,7 @@ import { parseArgs } from "node:util";
 import express from "express";
 import { Server } from "socket.io";
 import type { BakeDetail, BakeSummary } from "#shared/bake";
+import type { Check } from "#shared/check";
 import type { FurnaceStatus, LinkStatus } from "#shared/furnace";
 import type { Grade } from "#shared/grade";
 import { listenRequestSchema } from "#shared/listening";
@@ -18,12 +19,27 @@ import {
   gradeRequestSchema,
 } from "#shared/requests";
 import type { Sample } from "#shared/sample";
+import type { SensorFault } from "#shared/sensor-fault";
 import type { KioskSettings, KioskSnapshot, OpenBake } from "#shared/status";
 import { MADE_UP_PORTS, madeUpListenAnswer } from "#tests/helpers/listen-answers";
 import { madeUpComparison, madeUpPlans, madeUpTrace } from "#tests/helpers/made-up-bakes";
+import {
+  addCheckRoutes,
+  correctedProbe,
+  MADE_UP_PROBE,
+  madeUpChecks,
+  madeUpMelt,
+} from "#tests/helpers/made-up-checks";
 
 /** Which moment of a lab's day the stub shows when a page comes. */
-export type StubScene = "empty" | "idle" | "waiting" | "running" | "running-without-plan" | "finished";
+export type StubScene =
+  | "empty"
+  | "idle"
+  | "waiting"
+  | "running"
+  | "running-without-plan"
+  | "finished"
+  | "melting";
 
 /** How a stub is set up; everything has a default. */
 export interface StubOptions {
@@ -37,6 +53,10 @@ export interface StubOptions {
   readonly settings?: Partial<KioskSettings>;
   /** How long a port is heard, ms. */
   readonly listenMilliseconds?: number;
+  /** Furnace 1 has a probe with half a year of checks, one of them accepted; furnace 2 a fault and an overdue check. */
+  readonly hasChecks?: boolean;
+  /** Where the built kiosk lies. */
+  readonly kioskFolder?: string;
 }
 
 /** A made-up daemon on the loopback: the built kiosk, its events and its requests, over synthetic bakes. */
@@ -95,6 +115,44 @@ function newlyHeard(id: string): FurnaceStatus {
   };
 }
 
+/** What is known of the probes of a lab that checks them. */
+function setUpProbes(furnaces: FurnaceStatus[], checks: readonly Check[]): void {
+  const accepted = checks.find((check) => check.accepted);
+  const [first, second] = furnaces;
+  if (first && accepted)
+    furnaces[0] = {
+      ...first,
+      furnace: {
+        ...first.furnace,
+        probe: correctedProbe(MADE_UP_PROBE, accepted),
+        checkDueEpochMilliseconds: Date.now() + 17 * 86_400_000,
+      },
+    };
+  if (second)
+    furnaces[1] = {
+      ...second,
+      furnace: {
+        ...second.furnace,
+        probe: { ...MADE_UP_PROBE, type: "K", toleranceClass: "iec-1", positionKelvin: null },
+        checkDueEpochMilliseconds: Date.now() - 9 * 86_400_000,
+      },
+      sensorFaults: [MADE_UP_FAULT],
+    };
+}
+
+const MADE_UP_FAULT: SensorFault = {
+  kind: "intermittent",
+  isActive: true,
+  episodes: 3,
+  readings: 41,
+  seconds: 41,
+  firstAtSeconds: 100,
+  lastAtSeconds: 400,
+  celsius: 498,
+  likelyType: null,
+  needsPerson: true,
+};
+
 /** Starts a stub; see `KioskStub`. */
 export async function startKioskStub(options: StubOptions = {}): Promise<KioskStub> {
   const { scene = "running", speed = 10, furnaceCount = 2 } = options;
@@ -136,6 +194,9 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       openBakeId: null,
     }),
   );
+
+  const checks = new Map(options.hasChecks ? [["furnace-1", madeUpChecks(startedAt)]] : []);
+  if (options.hasChecks) setUpProbes(furnaces, checks.get("furnace-1") ?? []);
 
   const stored = new Map<number, StoredBake>();
   const gradeOf = [
@@ -263,6 +324,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       state,
       full: madeUpTrace(plan?.plan ?? plans[0]?.plan ?? null, { seed: 7, slowness: 2.2, overshootKelvin: 3 }),
     };
+    if (scene === "melting") open.full = madeUpMelt();
     grown = state === "waiting" ? 0 : Math.min(open.full.length, Math.round((options.atSeconds ?? 690) * HZ));
     setLatest();
   }
@@ -376,6 +438,12 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
     io.emit("furnace", furnaces[index] ?? status);
     response.json(furnaces[index]);
   });
+  addCheckRoutes(application, {
+    furnaces,
+    checks,
+    samples: (bakeId) => stored.get(bakeId)?.samples ?? open?.full.slice(0, grown) ?? [],
+    tell: (status) => io.emit("furnace", status),
+  });
   application.get("/api/ports", (_request, response) => {
     response.json({
       ports: [
@@ -407,7 +475,9 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       options.listenMilliseconds ?? 800,
     );
   });
-  application.use(express.static(fileURLToPath(new URL("../../dist/kiosk-ui", import.meta.url))));
+  application.use(
+    express.static(options.kioskFolder ?? fileURLToPath(new URL("../../dist/kiosk-ui", import.meta.url))),
+  );
 
   function answerDetail(id: number, response: express.Response) {
     const found = stored.get(id);
@@ -480,6 +550,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
 
   if (scene === "waiting") begin(plans[0]?.planId ?? null, "4417", "waiting");
   if (scene === "running" || scene === "finished") begin(plans[0]?.planId ?? null, "4417", "running");
+  if (scene === "melting") begin(null, null, "running");
   if (scene === "running-without-plan") begin(null, null, "running");
   const timer = setInterval(() => {
     if (silent) return;

@@ -1,0 +1,68 @@
+import type { WireMetal } from "#core/upkeep/fixed-points";
+import type { ToleranceClass } from "#shared/probe";
+
+/** The sentences of the list of furnaces; those of a furnace's own page, fetched with it, are `check-words.ts`. */
+export const upkeepWords = {
+  open: "Open",
+  openFurnace: (furnace: string) => `Open ${furnace}`,
+  healthy: "Its probe reads as it should.",
+  nothingKnown: "Nothing is known of its probe: set its type.",
+  line: (state: string, since: string) => `${state} since ${since}`,
+  loadingPage: "Opening…",
+  notOpened: "The page did not open.",
+  again: "Try again",
+  back: "Back",
+  cancel: "Cancel",
+  save: "Save",
+  day: {
+    today: "today",
+    yesterday: "yesterday",
+    ago: (days: number) => `${days} days ago`,
+    monthsAgo: (months: number) => `${months} months ago`,
+    tomorrow: "tomorrow",
+    in: (days: number) => `in ${days} days`,
+  },
+  probe: {
+    title: "Probe",
+    settings: "Probe settings",
+    type: (letter: string) => `type ${letter}`,
+    typeUnknown: "type not said",
+    classUnknown: "class not said",
+    classes: {
+      "iec-1": "IEC class 1",
+      "iec-2": "IEC class 2",
+      "iec-3": "IEC class 3",
+      "astm-standard": "ASTM standard",
+      "astm-special": "ASTM special",
+    } satisfies Record<ToleranceClass, string>,
+    correctedBy: (amount: string, since: string) => `corrected by ${amount} since ${since}`,
+    correctedAt: (points: number, since: string) => `corrected at ${points} temperatures since ${since}`,
+    theCheck: (kind: string, day: string, ago: string) => `the ${kind} of ${day}, ${ago}`,
+    acceptance: (day: string, ago: string) => `${day}, ${ago}`,
+    noCheck: "no check yet: rests on its class when new",
+    noCheckNoClass: "no check yet, and no class: nobody can say how sure it is",
+    notAccepted: (kind: string, ago: string) => `${kind} ${ago}, not made its correction`,
+    sure: "sure to",
+    at: (temperature: string, factor: string) => `at ${temperature}, k = ${factor}`,
+    notSure: "Nothing is said of this probe yet, so that no uncertainty can be given.",
+    withMissing: "Not everything is said: the true one is larger.",
+  },
+  due: {
+    title: "Next check",
+    none: "no check is due",
+    on: (day: string, when: string) => `check due ${day}, ${when}`,
+    today: "check due today",
+    overdue: (days: number, day: string) =>
+      `check overdue by ${days === 1 ? "one day" : `${days} days`}: it was due ${day}`,
+    week: "1 week",
+    month: "1 month",
+    quarter: "3 months",
+    never: "None",
+    set: "From today, in",
+  },
+  metalNames: { silver: "silver", gold: "gold", aluminium: "aluminium" } satisfies Record<WireMetal, string>,
+  kinds: {
+    wire: (metal: string) => `${metal} wire`,
+    reference: (points: number) => (points === 1 ? "reference, 1 point" : `reference, ${points} points`),
+  },
+} as const;
