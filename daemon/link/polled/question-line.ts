@@ -62,7 +62,8 @@ export class QuestionLine {
   #isClosed = false;
   #current: { readonly hearing: Hearing; readonly settle: (answer: Answer | null) => void } | null = null;
   #lastAsker: Asker | null = null;
-  #lastByteAtSeconds: number;
+  /** When a byte came last, or the last question was over. */
+  #lastHeardAtSeconds: number;
   #quietSeconds = QUIET_SECONDS;
   #stray: number[] = [];
   readonly #pauses = new Set<() => void>();
@@ -70,7 +71,7 @@ export class QuestionLine {
 
   constructor(parts: QuestionLineParts) {
     this.#parts = parts;
-    this.#lastByteAtSeconds = parts.clock.monotonicSeconds();
+    this.#lastHeardAtSeconds = parts.clock.monotonicSeconds();
   }
 
   /** True once it is gone. */
@@ -97,7 +98,7 @@ export class QuestionLine {
 
   /** Bytes that came on the line. */
   hear(chunk: Uint8Array): void {
-    this.#lastByteAtSeconds = this.#nowSeconds();
+    this.#lastHeardAtSeconds = this.#nowSeconds();
     const current = this.#current;
     const answer = current?.hearing.push(chunk);
     if (!current) this.#hearLate(chunk);
@@ -181,7 +182,7 @@ export class QuestionLine {
     while (!this.#isClosed) {
       const nowSeconds = this.#nowSeconds();
       const isMidAnswer = this.#late.isMidAnswer(question, nowSeconds);
-      const left = this.#lastByteAtSeconds + this.#quietSeconds - nowSeconds;
+      const left = this.#lastHeardAtSeconds + this.#quietSeconds - nowSeconds;
       const isLongEnough = nowSeconds - sinceSeconds >= LONGEST_QUIET_SECONDS;
       if (!isMidAnswer && (left <= 0 || isLongEnough)) break;
       await this.pause(isMidAnswer ? Math.max(left, QUIET_SECONDS) : left);
@@ -210,6 +211,7 @@ export class QuestionLine {
     const lateHearing = answer === null ? hearing : question.begin();
     if (mayFollow) this.#late.expect(question, lateHearing, askedAtSeconds, nowSeconds);
     else this.#late.answered(question, askedAtSeconds, nowSeconds);
+    this.#lastHeardAtSeconds = nowSeconds;
     this.#quietSeconds = mayFollow ? QUIET_SECONDS : this.#gapSeconds();
     return answer;
   }
