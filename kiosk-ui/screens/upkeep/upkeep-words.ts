@@ -49,7 +49,7 @@ export const upkeepWords = {
   },
   due: {
     title: "Next check",
-    none: "no check is due",
+    none: "no date is set for the next check",
     on: (day: string, when: string) => `check due ${day}, ${when}`,
     today: "check due today",
     overdue: (days: number, day: string) =>
