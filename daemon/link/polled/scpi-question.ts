@@ -20,9 +20,12 @@ export function scpiQuestion(query: ScpiQuery, timeoutSeconds: number): Question
   return lineQuestion(query.query, "scpi", timeoutSeconds, (line) => readValues(query, line));
 }
 
-/** The instrument asked for the oldest entry of its error queue. */
+/**
+ * The instrument asked for the oldest entry of its error queue. No reading looks like one, so it need not wait
+ * until a reading that is late has come.
+ */
 export function scpiErrorQuestion(timeoutSeconds: number): Question {
-  return lineQuestion("SYSTem:ERRor?", "scpi", timeoutSeconds, (line) => {
+  return lineQuestion("SYSTem:ERRor?", "scpi error", timeoutSeconds, (line) => {
     const error = scpiError(line);
     return error
       ? { kind: "refusal", why: errorWords(error), isSaid: true, isBusy: false, mayFollow: false }
