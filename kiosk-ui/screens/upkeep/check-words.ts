@@ -169,6 +169,7 @@ export const checkWords = {
     hints: {
       below: (from: string) => `Any climb will do until ${from}.`,
       fast: (rate: string, right: string) => `Too fast: ${rate}. From here ${right} is right.`,
+      after: "Fast again: if it stood still just now, the wire has melted.",
       right: "Good. Watch the wire.",
       slow: "Slow: it may melt at any moment. Watch the wire.",
       still: "Standing still: it is melting, or the furnace holds.",

@@ -21,7 +21,7 @@ const SHOWN_SECONDS = 480;
 const NEAR_KELVIN = 100;
 
 /** What somebody should know who watches a wire. */
-export type MeltHint = "below" | "fast" | "right" | "slow" | "still" | "falling" | "past";
+export type MeltHint = "below" | "fast" | "after" | "right" | "slow" | "still" | "falling" | "past";
 
 /** A wire being watched: everything by the uncorrected reading. */
 export interface MeltWatch {
@@ -94,11 +94,12 @@ function climbNow(samples: Trace): number | null {
   return line ? 60 * line.kelvinPerSecond : null;
 }
 
+/** Above the melting point a fast climb is most likely the reading that catches up after the melt. */
 function hintOf(aboveKelvin: number, kelvinPerMinute: number): MeltHint {
   if (kelvinPerMinute < -STILL_KELVIN_PER_MINUTE) return "falling";
   if (aboveKelvin < -SLOW_BELOW_KELVIN) return "below";
   if (aboveKelvin > PAST_KELVIN) return "past";
-  if (kelvinPerMinute > TOO_FAST_KELVIN_PER_MINUTE) return "fast";
+  if (kelvinPerMinute > TOO_FAST_KELVIN_PER_MINUTE) return aboveKelvin > 0 ? "after" : "fast";
   if (kelvinPerMinute < STILL_KELVIN_PER_MINUTE) return "still";
   return kelvinPerMinute < RIGHT_RATE.least - 1 ? "slow" : "right";
 }
