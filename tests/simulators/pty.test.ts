@@ -47,15 +47,6 @@ describe("a pseudo-terminal", () => {
     expect(await pty.farBaud()).toBeNull();
   });
 
-  it("does not take who looks at the rate for somebody who listens", async () => {
-    const pty = await openPty();
-    opened.push(pty);
-    const looks = Array.from({ length: 5 }, () => pty.farBaud());
-    const isListening = Array.from({ length: 20 }, () => pty.isListening());
-    await Promise.all(looks);
-    expect([...isListening, pty.isListening()]).not.toContain(true);
-  });
-
   it("leaves no process behind on closing", async () => {
     const { pty, farEnd } = await bothEnds();
     const holders = await processesOn(pty.path);
