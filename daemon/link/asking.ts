@@ -9,7 +9,7 @@ import { readFields } from "#daemon/link/polled/modbus-reads";
 import { answerChannels } from "#daemon/link/polled/polled-furnace";
 import type { Answer } from "#daemon/link/polled/question";
 import { type Asker, QuestionLine } from "#daemon/link/polled/question-line";
-import { scpiIdentityQuestion, scpiQuestion } from "#daemon/link/polled/scpi-question";
+import { scpiErrorQuestion, scpiIdentityQuestion, scpiQuestion } from "#daemon/link/polled/scpi-question";
 import type { Channels } from "#daemon/link/reading";
 import type { SerialFraming } from "#shared/furnace";
 
@@ -55,7 +55,7 @@ const MOST_FORMATS = 5;
 const UNITS = [1, 2, 3, 4, 5, 6, 7, 8, 247];
 const TABLES: readonly RegisterTable[] = ["input", "holding"];
 const REGISTERS = 4;
-const SEARCH_TIMEOUT_SECONDS = 0.2;
+const SEARCH_TIMEOUT_SECONDS = 0.15;
 const VALUE_TIMEOUT_SECONDS = 1;
 const SCPI_QUERIES = ["MEASure:TEMPerature?", "FETCh?", "READ?"];
 /** IEEE 488.2, 10.14: maker, model, serial number and firmware, parted by commas. */
@@ -184,13 +184,15 @@ function askIn(language: Language, asking: Asking, heard: string[]): Promise<Ask
 }
 
 async function askScpi(asking: Asking, heard: string[]): Promise<AskedFormat[]> {
-  const identity = await asking.ask(scpiIdentityQuestion(SEARCH_TIMEOUT_SECONDS * 2));
+  const identity = await asking.ask(scpiIdentityQuestion(VALUE_TIMEOUT_SECONDS / 2));
   if (identity?.kind !== "refusal" || !identityForm.test(identity.why)) return [];
   heard.push(identity.why);
   const found: AskedFormat[] = [];
   for (const [index, query] of SCPI_QUERIES.entries()) {
     const entry = { query, fields: ["celsius" as const], scale: 1 };
     const answer = await asking.ask(scpiQuestion(entry, VALUE_TIMEOUT_SECONDS));
+    // Once it has told its error, no answer to this query can come any more.
+    if (!answer) await asking.ask(scpiErrorQuestion(VALUE_TIMEOUT_SECONDS / 2));
     const preview = answer && answerChannels(answer);
     if (!preview) continue;
     const format: PolledFormat = { kind: "scpi", queries: [entry], ...DEFAULT_POLLING.scpi };
@@ -214,18 +216,20 @@ async function askModbus(
   return found;
 }
 
-/** The units that answer to a question for one register, whatever they answer. */
+/** The units that answer to a question for one register, whatever they answer: that there is none, as a rule. */
 async function presentUnits(asking: Asking, kind: ModbusFormat["kind"]): Promise<number[]> {
   const units = kind === "modbus-tcp" ? [...UNITS, 255, 0] : UNITS;
-  const present: number[] = [];
-  for (const table of TABLES)
-    for (const unit of units.filter((each) => !present.includes(each))) {
+  for (const table of TABLES) {
+    const present: number[] = [];
+    for (const unit of units) {
       if (!(await registersOf(asking, kind, unit, table, 1, SEARCH_TIMEOUT_SECONDS))) continue;
       present.push(unit);
       // A device that is alone behind a network address often answers for every unit.
-      if (kind === "modbus-tcp") return present;
+      if (kind === "modbus-tcp") break;
     }
-  return present;
+    if (present.length > 0) return present;
+  }
+  return [];
 }
 
 async function formatsOf(

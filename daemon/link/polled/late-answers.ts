@@ -21,7 +21,7 @@ interface Owed {
 /**
  * The answers that may still come, of questions that were given up. An instrument answers in the order in which
  * it is asked; so an answer in time is the one to the oldest asking, and another may follow it. A question whose
- * answer could not be told from one of these has to wait.
+ * answer could not be told from one of these has to wait, until the instrument has answered something else.
  */
 export class LateAnswers {
   readonly #owed = new Map<string, Owed>();
@@ -52,7 +52,7 @@ export class LateAnswers {
   answered(question: Question, askedAtSeconds: number, nowSeconds: number): void {
     const before = this.#awaited(question, nowSeconds);
     const [oldest] = before;
-    if (oldest === undefined) this.#forget(question);
+    if (oldest === undefined) this.#forgetAllOf(question);
     else {
       this.#learn(nowSeconds - oldest);
       this.expect(question, question.begin(), askedAtSeconds, nowSeconds);
@@ -83,6 +83,11 @@ export class LateAnswers {
     if (owed?.question.key !== key) return [];
     const longest = Math.max(SLOWEST_SECONDS, LATE_TIMEOUTS * timeoutSeconds);
     return owed.askedAtSeconds.filter((askedAt) => nowSeconds - askedAt <= longest);
+  }
+
+  /** Who has answered this has nothing more to say to what was asked before. */
+  #forgetAllOf({ askee }: Question): void {
+    for (const [shape, owed] of this.#owed) if (owed.question.askee === askee) this.#owed.delete(shape);
   }
 
   #forget({ shape, key }: Question): void {

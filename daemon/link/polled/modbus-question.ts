@@ -42,6 +42,7 @@ export function modbusQuestion(
   const code = functions[table];
   return {
     words: readWords(read),
+    askee: `${kind} ${unit}`,
     key: `${kind} ${unit} ${code} ${address} ${count}`,
     shape:
       kind === "modbus" ? `${kind} ${unit} ${code} ${count}` : `${kind} ${unit} ${code} ${address} ${count}`,

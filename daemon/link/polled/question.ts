@@ -21,6 +21,8 @@ export interface Question {
   readonly words: string;
   /** The same for the same question. */
   readonly key: string;
+  /** The same for questions that the same instrument answers. */
+  readonly askee: string;
   /** The same for questions whose answers cannot be told apart. */
   readonly shape: string;
   /** How long an answer is waited for, without the time of the bytes, s. */

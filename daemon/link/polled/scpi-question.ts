@@ -52,6 +52,7 @@ function lineQuestion(
 ): Question {
   return {
     words: query,
+    askee: "scpi",
     key: `scpi ${query}`,
     shape,
     timeoutSeconds,

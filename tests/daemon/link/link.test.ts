@@ -94,6 +94,25 @@ describe("a link to a port in memory", () => {
     expect(port.isOpen).toBe(false);
   });
 
+  it.each(["auto", "number:celsius", "columns:seconds,celsius", "pairs:T=celsius", "json:T=celsius"])(
+    "never writes a byte to an instrument that speaks by itself: %s",
+    async (format) => {
+      const { link } = await started({ format });
+      port.say('\n501\n1;501\nT=501\n{"T":501}\nBusy?\n');
+      await pass(60);
+      expect(port.opens).toBeGreaterThan(1);
+      expect(port.written).toEqual([]);
+      await link.close();
+    },
+  );
+
+  it("leaves an instrument that has to be asked to others", async () => {
+    const { link } = await started({ format: "scpi:READ?=celsius" });
+    expect(link.status.message).toBe("Cannot use this format here: scpi is for an instrument that is asked");
+    expect(port.written).toEqual([]);
+    await link.close();
+  });
+
   it("closes a silent port after 10 s, says why, and opens it again until it speaks", async () => {
     const { link, celsius } = await started();
     port.say("\n501\n");

@@ -54,6 +54,57 @@ async function pty() {
 }
 
 describe("serial source", () => {
+  it("sends a question while it is open, and neither sends nor keeps one while it is not", async () => {
+    const line = await pty();
+    const sent: string[] = [];
+    const arrived = new Promise<void>((resolve) => {
+      line.onInput((bytes) => {
+        sent.push(bytes.toString());
+        if (sent.join("").endsWith("3?\n")) resolve();
+      });
+    });
+    const { source, isOpen } = opened(line.path);
+    expect(source.write(Buffer.from("1?\n"))).toBe(false);
+    await isOpen;
+    await source.close();
+    expect(source.write(Buffer.from("2?\n"))).toBe(false);
+    await new Promise<void>((resolve) =>
+      source.open({ opened: resolve, bytes: () => {}, lost: () => {}, ended: () => {} }),
+    );
+    expect(source.write(Buffer.from("3?\n"))).toBe(true);
+    await arrived;
+    expect(sent.join("")).toBe("3?\n");
+  });
+
+  it("does not let questions pile up on a line that takes none", async () => {
+    const line = await pty();
+    const { source, isOpen } = opened(line.path);
+    await isOpen;
+    expect(source.write(Buffer.from("1?\n"))).toBe(true);
+    expect(source.write(Buffer.from("2?\n"))).toBe(false);
+  });
+
+  // A pseudo-terminal keeps stop bits and the kind of parity; it is always eight bits without a parity bit.
+  it.each([
+    { framing: "8N1" as const, settings: "-parodd -cstopb" },
+    { framing: "8N2" as const, settings: "-parodd cstopb" },
+    { framing: "8E1" as const, settings: "-parodd -cstopb" },
+    { framing: "8O1" as const, settings: "parodd -cstopb" },
+    { framing: "7E1" as const, settings: "-parodd -cstopb" },
+    { framing: "7O1" as const, settings: "parodd -cstopb" },
+  ])("opens with $framing", async ({ framing, settings }) => {
+    const line = await pty();
+    const source = new SerialSource(line.path, 9600, framing);
+    open.push(source);
+    await new Promise<void>((resolve, reject) =>
+      source.open({ opened: resolve, bytes: () => {}, lost: reject, ended: () => {} }),
+    );
+    const told = execFileSync("stty", ["-F", line.path, "-a"])
+      .toString()
+      .split(/[\s;]+/);
+    expect(settings.split(" ").filter((setting) => !told.includes(setting))).toEqual([]);
+  });
+
   it("hands on the bytes of a port", async () => {
     const line = await pty();
     const { isOpen, hears, text } = opened(line.path);

@@ -135,6 +135,15 @@ describe("a line of questions", () => {
     },
   );
 
+  it("waits no longer for an answer once the unit has answered something else", async () => {
+    slave.replies = (bytes, { address }) => (address === 9 ? [] : [{ bytes, afterMilliseconds: 5 }]);
+    const told = ["input 9 int16", "holding 0 int16", "input 0 int16"].map((what) =>
+      asked(`modbus:${what}=celsius;timeout=0.2`),
+    );
+    await pass(0.8);
+    expect(told).toEqual([["unanswered"], ["55"], ["100"]]);
+  });
+
   it("tells how late an answer came", async () => {
     slave.replies = (bytes) => [{ bytes, afterMilliseconds: 260 }];
     asked("modbus:input 0 int16=celsius;timeout=0.2");
