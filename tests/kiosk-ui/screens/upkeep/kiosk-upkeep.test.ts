@@ -2,13 +2,28 @@
 import { afterEach, describe, expect, it, vi } from "vitest";
 import { initialKioskState, nextKioskState } from "#kiosk-ui/kiosk-state";
 import { KioskUpkeep } from "#kiosk-ui/screens/upkeep/kiosk-upkeep";
-import { snapshot } from "#tests/helpers/kiosk-messages";
+import type { SensorFault } from "#shared/sensor-fault";
+import { buttonIn, fakeCheckDesk, wordsIn } from "#tests/helpers/check-desk";
+import { furnace, snapshot } from "#tests/helpers/kiosk-messages";
 
-async function shown() {
+const FAULT: SensorFault = {
+  kind: "open-circuit",
+  isActive: true,
+  episodes: 1,
+  readings: 12,
+  seconds: 12,
+  firstAtSeconds: 0,
+  lastAtSeconds: 12,
+  celsius: null,
+  likelyType: null,
+  needsPerson: true,
+};
+
+async function shown(status = furnace()) {
   const element = new KioskUpkeep();
   element.state = nextKioskState(initialKioskState, {
     kind: "snapshot",
-    snapshot: snapshot(),
+    snapshot: snapshot({ furnaces: [status] }),
     atSeconds: 1,
   });
   document.body.append(element);
@@ -26,12 +41,41 @@ async function shown() {
 afterEach(() => document.body.replaceChildren());
 
 describe("Upkeep", () => {
-  it("says how a furnace's line does", async () => {
+  const text = (element: KioskUpkeep) => wordsIn(element.shadowRoot ?? document);
+
+  it("says plainly how each furnace does, its probe, and when a check is due", async () => {
     const { element } = await shown();
-    const text = element.shadowRoot?.textContent?.replace(/\s+/g, " ");
-    expect(text).toContain("1,200 read, 2 not understood");
-    expect(text).toContain("T=7x4.1");
-    expect(text).toContain("never led through the door seal");
+    expect(text(element)).toContain("Nothing is known of its probe: set its type.");
+    expect(text(element)).toContain("No date is set for the next check.");
+    expect(text(element)).toContain("never led through the door seal");
+  });
+
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { what: "a lost line",      change: { link: { ...furnace().link, kind: "absent" as const, message: "Plug the adapter in." } }, says: "Plug the adapter in." },
+    { what: "a fault",          change: { sensorFaults: [FAULT] },                                                                  says: "The thermocouple is open, for 12 s so far. Look first at the terminals" },
+    { what: "an overdue check", change: { furnace: { ...furnace().furnace, checkDueEpochMilliseconds: Date.now() - 3 * 86_400_000 } }, says: "Check overdue by 3 days" },
+  ])("calls for a person for $what, in words", async ({ change, says }) => {
+    const { element } = await shown({ ...furnace(), ...change });
+    expect(element.shadowRoot?.querySelector("li.needs")).not.toBeNull();
+    expect(text(element)).toContain(says);
+  });
+
+  it("opens a furnace's own page, with all that its line does, and comes back", async () => {
+    const { element, open } = await shown();
+    element.client = Object.assign(fakeCheckDesk(), {
+      ports: () => Promise.resolve([]),
+      listen: () => Promise.reject(new Error("not here")),
+    });
+    await element.updateComplete;
+    open("Open");
+    await vi.waitFor(() => expect(text(element)).toContain("1,200 read, 2 not understood"), {
+      timeout: 10_000,
+    });
+    expect(text(element)).toContain("T=7x4.1");
+    buttonIn(element.shadowRoot ?? document, "Back").click();
+    await element.updateComplete;
+    expect(text(element)).toContain("Add a furnace");
   });
 
   // biome-ignore format: a table reads in columns
