@@ -1,12 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { parseFormat } from "#daemon/link/formats/formats";
+import { isPolled, parseFormat } from "#daemon/link/formats/formats";
 import { LineReader, type Moment } from "#daemon/link/line-reader";
 import type { Channels } from "#daemon/link/reading";
 
 /** A reader that keeps what it read, and a way to say lines to it, one a second. */
 function reader(spec: string) {
   const parsed = parseFormat(spec);
-  if (!parsed.ok) throw new RangeError(parsed.error);
+  if (!parsed.ok || isPolled(parsed.format)) throw new RangeError(`${spec} is not read from lines`);
   const read: (Channels & { readonly atSeconds: number })[] = [];
   const lines = new LineReader(parsed.format, (channels, { seconds }) =>
     read.push({ ...channels, atSeconds: seconds }),

@@ -6,6 +6,7 @@ import { FIELD_WORDS, type FieldWord, fieldChannel } from "#daemon/link/formats/
 import {
   type Format,
   formatSpec,
+  isPolled,
   type KnownFormat,
   parseFormat,
   readLine,
@@ -17,7 +18,8 @@ const page = readFileSync(new URL("../../../../daemon/link/formats/formats.md", 
 /** The format of a text that is one. */
 function format(spec: string): KnownFormat {
   const parsed = parseFormat(spec);
-  if (!parsed.ok || parsed.format.kind === "auto") throw new RangeError(`${spec} is no format to read with`);
+  if (!parsed.ok || parsed.format.kind === "auto" || isPolled(parsed.format))
+    throw new RangeError(`${spec} is no format to read with`);
   return parsed.format;
 }
 
