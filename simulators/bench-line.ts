@@ -7,6 +7,9 @@ import { heardBytes } from "#simulators/uart";
 /** How often a line is asked whether anybody listens, and at what rate. */
 const LISTENER_MILLISECONDS = 500;
 
+/** How often while the rate is wrong: whoever listens is looking for the right one. */
+const WRONG_RATE_MILLISECONDS = 50;
+
 /** What a line is. */
 export interface BenchLineOptions {
   readonly transport: Transport;
@@ -113,7 +116,8 @@ export class BenchLine {
   /** Looks at the far end's rate now and then, one look after the other; settles once it is as fresh as that. */
   #seenFarBaud(): Promise<void> {
     const now = performance.now();
-    if (this.#baud === null || now - this.#farBaudAtMilliseconds < LISTENER_MILLISECONDS)
+    const freshMilliseconds = this.#farBaud === this.#baud ? LISTENER_MILLISECONDS : WRONG_RATE_MILLISECONDS;
+    if (this.#baud === null || now - this.#farBaudAtMilliseconds < freshMilliseconds)
       return this.#farBaudAsked;
     this.#farBaudAtMilliseconds = now;
     this.#farBaudAsked = this.#farBaudAsked.then(async () => {
