@@ -12,6 +12,7 @@ import { DaemonError } from "#daemon/errors";
 import { plansToBeginWith } from "#daemon/first-plans";
 import { FurnaceLines } from "#daemon/furnace-lines";
 import { kioskServer } from "#daemon/http/server";
+import { isPolled, parseFormat } from "#daemon/link/formats/formats";
 import type { Log } from "#daemon/log";
 import { programFolder } from "#daemon/program";
 import { Gateway } from "#daemon/realtime/gateway";
@@ -152,8 +153,9 @@ async function labFurnaces(store: Store, config: DaemonConfig): Promise<Furnace[
   for (const [index, port] of given.entries()) {
     const id = `furnace-${index + 1}`;
     const before = kept.get(id);
+    const format = config.format ?? before?.format ?? "auto";
     for (const other of kept.values())
-      if (port && other.id !== id && other.port === port.address)
+      if (port && other.id !== id && other.port === port.address && !areAsked(other.format, format))
         kept.set(other.id, { ...other, port: null });
     kept.set(id, {
       id,
@@ -161,7 +163,7 @@ async function labFurnaces(store: Store, config: DaemonConfig): Promise<Furnace[
       port: port?.address ?? null,
       baudRate: config.baudRate ?? before?.baudRate ?? 9600,
       framing: before?.framing ?? "8N1",
-      format: config.format ?? before?.format ?? "auto",
+      format,
       probe: before?.probe ?? UNKNOWN_PROBE,
       checkDueEpochMilliseconds: before?.checkDueEpochMilliseconds ?? null,
       isDemonstration: false,
@@ -169,6 +171,14 @@ async function labFurnaces(store: Store, config: DaemonConfig): Promise<Furnace[
   }
   for (const furnace of kept.values()) await store.furnaces.save(furnace);
   return [...kept.values()];
+}
+
+/** Whether all of these formats are asked: such furnaces may be units of one bus, on one port. */
+function areAsked(...formats: readonly string[]): boolean {
+  return formats.every((spec) => {
+    const parsed = parseFormat(spec);
+    return parsed.ok && isPolled(parsed.format);
+  });
 }
 
 async function listen(server: Server, { host, httpPort }: DaemonConfig): Promise<string> {

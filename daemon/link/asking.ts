@@ -187,8 +187,7 @@ async function askScpi(asking: Asking, heard: string[]): Promise<AskedFormat[]> 
   const identity = await asking.ask(scpiIdentityQuestion(VALUE_TIMEOUT_SECONDS / 2));
   if (identity?.kind !== "refusal" || !identityForm.test(identity.why)) return [];
   heard.push(identity.why);
-  const found: AskedFormat[] = [];
-  for (const [index, query] of SCPI_QUERIES.entries()) {
+  for (const query of SCPI_QUERIES) {
     const entry = { query, fields: ["celsius" as const], scale: 1 };
     const answer = await asking.ask(scpiQuestion(entry, VALUE_TIMEOUT_SECONDS));
     // Once it has told its error, no answer to this query can come any more.
@@ -196,9 +195,9 @@ async function askScpi(asking: Asking, heard: string[]): Promise<AskedFormat[]> 
     const preview = answer && answerChannels(answer);
     if (!preview) continue;
     const format: PolledFormat = { kind: "scpi", queries: [entry], ...DEFAULT_POLLING.scpi };
-    found.push({ spec: formatSpec(format), format, preview, score: 0.9 - 0.1 * index });
+    return [{ spec: formatSpec(format), format, preview, score: 0.95 }]; // the others ask for the same
   }
-  return found;
+  return [];
 }
 
 /** First who is there at all, by one register of each unit; then what those have in their first registers. */
@@ -211,7 +210,14 @@ async function askModbus(
   const found: AskedFormat[] = [];
   for (const unit of present) {
     heard.push(`unit ${unit}`);
-    for (const table of TABLES) found.push(...(await formatsOf(asking, kind, unit, table)));
+    const byTable: (readonly number[])[] = [];
+    for (const table of TABLES) {
+      const registers = await firstRegisters(asking, kind, unit, table);
+      // Many units hold the same under both tables.
+      const isNew = !byTable.some((others) => others.join() === registers.join());
+      if (isNew) found.push(...registerFormats(kind, unit, table, registers));
+      byTable.push(registers);
+    }
   }
   return found;
 }
@@ -232,16 +238,16 @@ async function presentUnits(asking: Asking, kind: ModbusFormat["kind"]): Promise
   return [];
 }
 
-async function formatsOf(
+/** As many of the first registers of a table as there are; empty when there are none. */
+async function firstRegisters(
   asking: Asking,
   kind: ModbusFormat["kind"],
   unit: number,
   table: RegisterTable,
-): Promise<AskedFormat[]> {
+): Promise<number[]> {
   for (const count of [REGISTERS, 2, 1]) {
     const registers = await registersOf(asking, kind, unit, table, count, VALUE_TIMEOUT_SECONDS / 2);
-    if (!registers) return [];
-    if (registers.length > 0) return registerFormats(kind, unit, table, registers);
+    if (!registers || registers.length > 0) return registers ?? [];
   }
   return [];
 }
@@ -296,7 +302,7 @@ function registerFormats(
       const likelihood = preview ? likelihoodOf(preview) : 0;
       if (!preview || likelihood === 0) return [];
       const format: PolledFormat = { kind, values: [value], ...DEFAULT_POLLING.modbus };
-      const score = weight * likelihood * 0.95 ** (address + (table === "holding" ? 1 : 0));
+      const score = weight * likelihood * 0.85 ** (address + (table === "holding" ? 1 : 0));
       return [{ spec: formatSpec(format), format, preview, score }];
     }),
   );
