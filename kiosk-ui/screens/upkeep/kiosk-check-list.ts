@@ -81,10 +81,10 @@ export class KioskCheckList extends LitElement {
       <span
         ><strong
           >${offText(result.worstDifferenceKelvin, this.unit)}</strong
-        ><small>± ${differenceWithUnit(result.expandedUncertaintyKelvin, this.unit, 1)}</small></span
+        ><small>±&nbsp;${differenceWithUnit(result.expandedUncertaintyKelvin, this.unit, 1)}</small></span
       >
       <span class=${result.verdict === "outside" ? "outside" : ""}
-        ><strong>${words.verdicts[result.verdict]} ± ${differenceWithUnit(result.limitKelvin, this.unit, 1)}</strong
+        ><strong>${words.verdicts[result.verdict]} ±&nbsp;${differenceWithUnit(result.limitKelvin, this.unit, 1)}</strong
         ><small>${this.#acceptance(check)}</small></span
       >
     </button>`;

@@ -25,7 +25,7 @@ import "#kiosk-ui/screens/upkeep/kiosk-probe-form";
 import "#kiosk-ui/screens/upkeep/kiosk-reference-check";
 import "#kiosk-ui/screens/upkeep/kiosk-uncertainty-table";
 import "#kiosk-ui/screens/upkeep/kiosk-wire-check";
-import { dueStatement, probeBasisText, probeKindText } from "#kiosk-ui/screens/upkeep/probe-text";
+import { dueStatement, minuteNow, probeBasisText, probeKindText } from "#kiosk-ui/screens/upkeep/probe-text";
 import { upkeepStyles } from "#kiosk-ui/screens/upkeep/upkeep-styles";
 import { upkeepWords } from "#kiosk-ui/screens/upkeep/upkeep-words";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
@@ -179,6 +179,12 @@ export class KioskFurnacePage extends LitElement {
         .checks {
           grid-template-rows: auto 220px auto;
         }
+        .checks kiosk-scroll {
+          max-height: none;
+        }
+        .due {
+          grid-template-columns: repeat(2, 1fr);
+        }
       }
     `,
   ];
@@ -215,7 +221,7 @@ export class KioskFurnacePage extends LitElement {
           .checks=${this.#known}
           .celsius=${this.#celsius}
           .unit=${this.unit}
-          .nowEpochMilliseconds=${Date.now()}
+          .nowEpochMilliseconds=${minuteNow()}
           @temperature-chosen=${(event: CustomEvent<number>) => {
             this._celsius = event.detail;
           }}
@@ -259,7 +265,7 @@ export class KioskFurnacePage extends LitElement {
       .unit=${this.unit}
       .isBusy=${this.#isHeld}
       .refusal=${this.#refusalNow}
-      .nowEpochMilliseconds=${Date.now()}
+      .nowEpochMilliseconds=${minuteNow()}
       @accepted=${(event: CustomEvent<string | null>) =>
         this.#change((client) => client.acceptCheck(furnace.id, checkId, event.detail))}
       @withdrawn=${(event: CustomEvent<string | null>) =>
@@ -305,9 +311,9 @@ export class KioskFurnacePage extends LitElement {
   /** What needs a person: what is wrong with the probe, and a check that is overdue. */
   #renderNotices({ furnace, sensorFaults }: HeardFurnace) {
     const faults = sensorFaults.filter(({ needsPerson }) => needsPerson);
-    const due = dueStatement(furnace.checkDueEpochMilliseconds, Date.now());
+    const due = dueStatement(furnace.checkDueEpochMilliseconds, minuteNow());
     if (faults.length === 0 && !due.isOverdue) return nothing;
-    return html`<div class="sheet notices" role="status">
+    return html`<div class="sheet notices">
       ${faults.map(
         (fault) => html`<p>
           <strong>${faultSentence(fault, this.unit)}</strong> <span class="label">${firstLook(fault.kind)}</span>
@@ -319,7 +325,7 @@ export class KioskFurnacePage extends LitElement {
 
   #renderChecks({ furnace }: HeardFurnace) {
     const checks = this._checks;
-    const now = Date.now();
+    const now = minuteNow();
     if (checks.kind === "loading")
       return html`<h2>${checkWords.page.checks}</h2><p class="soft" role="status">${checkWords.loading}</p>`;
     if (checks.kind === "failed")
@@ -366,7 +372,7 @@ export class KioskFurnacePage extends LitElement {
               </span>
             </p>`
       }
-      <p class="label">${capitalised(probeBasisText(probe, this.#known, Date.now(), this.unit))}.</p>
+      <p class="label">${capitalised(probeBasisText(probe, this.#known, minuteNow(), this.unit))}.</p>
       ${
         budget.lines.length > 0 && budget.missing.length > 0
           ? html`<p class="label soft">${probeWords.withMissing}</p>`
@@ -380,7 +386,7 @@ export class KioskFurnacePage extends LitElement {
   }
 
   #renderDue({ furnace }: HeardFurnace) {
-    const due = dueStatement(furnace.checkDueEpochMilliseconds, Date.now());
+    const due = dueStatement(furnace.checkDueEpochMilliseconds, minuteNow());
     return html`<section>
       <h2>${upkeepWords.due.title}</h2>
       <p>${capitalised(due.text)}.</p>

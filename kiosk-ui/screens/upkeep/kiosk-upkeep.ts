@@ -7,7 +7,7 @@ import { type TemperatureUnit, timeOfDayText } from "#kiosk-ui/format";
 import { type HeardFurnace, initialKioskState, type KioskState } from "#kiosk-ui/kiosk-state";
 import type { ConnectDesk, KioskConnect } from "#kiosk-ui/screens/upkeep/connect/kiosk-connect";
 import type { CheckDesk } from "#kiosk-ui/screens/upkeep/kiosk-furnace-page";
-import { dueStatement, probeBasisText, probeKindText } from "#kiosk-ui/screens/upkeep/probe-text";
+import { dueStatement, minuteNow, probeBasisText, probeKindText } from "#kiosk-ui/screens/upkeep/probe-text";
 import { upkeepWords } from "#kiosk-ui/screens/upkeep/upkeep-words";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
@@ -196,7 +196,7 @@ export class KioskUpkeep extends LitElement {
   #renderFurnace(heard: HeardFurnace) {
     const { furnace } = heard;
     const { text, detail, needsPerson } = this.#statement(heard);
-    const now = Date.now();
+    const now = minuteNow();
     const checks = this._checks.get(furnace.id) ?? [];
     const due = dueStatement(furnace.checkDueEpochMilliseconds, now);
     const kind = probeKindText(furnace.probe);

@@ -414,10 +414,10 @@ export class KioskWireCheck extends LitElement {
                 </p>`
               : nothing
           }
-          ${outcome ? outcomeTemplate(outcome, this.unit) : nothing}
-          ${this.#isSilverInAir ? html`<p class="needs">${checkWords.result.noCorrection}</p>` : nothing}
         </div>
         <div class="sheet stack">
+          ${outcome ? outcomeTemplate(outcome, this.unit) : nothing}
+          ${this.#isSilverInAir ? html`<p class="needs">${checkWords.result.noCorrection}</p>` : nothing}
           ${this.#renderField(words.limit, this._limitKelvin, 0.5, 0.1, 100, (value) => {
             this._limitKelvin = value;
           })}

@@ -16,6 +16,11 @@ export function signedDifference(kelvin: number, unit: TemperatureUnit, decimals
   return `${signedText(differenceInUnit(kelvin, unit), decimals)}\u00a0${differenceSign(unit)}`;
 }
 
+/** The wall clock by whole minutes, ms: what is told of days is not drawn anew with every reading. */
+export function minuteNow(): number {
+  return Math.floor(Date.now() / 60_000) * 60_000;
+}
+
 /** Whole days by the calendar of this machine from one moment to another; negative when it lies before. */
 export function daysBetween(fromEpochMilliseconds: number, toEpochMilliseconds: number): number {
   const midnight = (epochMilliseconds: number) => new Date(epochMilliseconds).setHours(0, 0, 0, 0);
