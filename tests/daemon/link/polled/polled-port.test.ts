@@ -338,6 +338,24 @@ describe("several furnaces on one bus", () => {
     expect(second.link.status).toMatchObject({ kind: "listening", message: null });
   });
 
+  it("are all asked again after they were changed all at once, with other settings too", async () => {
+    const { address } = await bus();
+    for (let round = 0; round < 8; round++) {
+      const baudRates = [9600, round % 2 === 0 ? 9600 : 19_200];
+      const both = baudRates.map((baudRate, index) =>
+        lab.ask({ address, format: format(index + 1), baudRate }),
+      );
+      if (round % 2 === 0) await Promise.all(both.map((furnace) => furnace.more(1)));
+      await Promise.all(both.map((furnace) => furnace.link.close()));
+    }
+    const left = [1, 2].map((unit) => lab.ask({ address, format: format(unit) }));
+    await Promise.all(left.map((furnace) => furnace.more(2)));
+    const changed = left.map((furnace) => furnace.link.close()); // not waited for
+    const next = [1, 2].map((unit) => lab.ask({ address, format: format(unit), baudRate: 19_200 }));
+    await Promise.all([...changed, ...next.map((furnace) => furnace.more(2))]);
+    expect(next.map((furnace) => furnace.link.status.kind)).toEqual(["listening", "listening"]);
+  });
+
   it("can be closed and opened again at once", async () => {
     const { address } = await bus();
     for (let round = 0; round < 10; round++) {
