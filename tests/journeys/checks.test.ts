@@ -175,6 +175,15 @@ describe("a melting wire watched in an open bake", () => {
     expect(await kiosk.faults("wire-watched")).toEqual([]);
   });
 
+  it("is found by keys: the heading first, then what can be done", async () => {
+    await kiosk.page.reload();
+    await press("Open Furnace 1");
+    await press("Melting wire");
+    expect(await focused()).toBe("Melting wire on Furnace 1");
+    await press("The wire is in: watch");
+    await seen("Good. Watch the wire.");
+  });
+
   it("shows the plateau once the reading has caught up, and takes its temperature without the correction", async () => {
     stub.growTo(1000);
     await kiosk.button("Use the plateau").waitFor();
@@ -187,6 +196,31 @@ describe("a melting wire watched in an open bake", () => {
     expect(kiosk.errors).toEqual([]);
   });
 });
+
+/** Goes to a button by Tab alone and presses it. */
+async function press(name: string): Promise<void> {
+  const button = kiosk.button(name);
+  await button.waitFor();
+  for (let tabs = 0; !(await button.evaluate((element) => element.matches(":focus"))); tabs++) {
+    expect(tabs, `tabs to ${name}`).toBeLessThan(30);
+    await kiosk.page.keyboard.press("Tab");
+  }
+  await kiosk.page.keyboard.press("Enter");
+}
+
+/** What has the focus, through every shadow root. */
+async function focused(): Promise<string> {
+  let words = "";
+  await kiosk.until("a heading with the focus", async () => {
+    words = await kiosk.page.evaluate(() => {
+      let element = document.activeElement;
+      while (element?.shadowRoot?.activeElement) element = element.shadowRoot.activeElement;
+      return element?.localName === "h1" ? (element.textContent ?? "") : "";
+    });
+    return words.startsWith("Melting wire");
+  });
+  return words;
+}
 
 /** How many pages a PDF has, by its own count. */
 function pagesOf(pdf: Buffer): number {

@@ -197,6 +197,10 @@ export class KioskFurnacePage extends LitElement {
     this.#askedFor = askedFor;
   }
 
+  protected override updated(changed: PropertyValues) {
+    if (changed.has("_view")) void this.#goToHeading();
+  }
+
   protected override render() {
     const { heard } = this;
     if (!heard) return nothing;
@@ -445,6 +449,16 @@ export class KioskFurnacePage extends LitElement {
       null,
     );
     return newest ? topCelsius(newest.plan) : USUAL_TOP_CELSIUS;
+  }
+
+  /** Whoever goes by keys, or hears the page, begins at the heading of what is shown. */
+  async #goToHeading() {
+    const view = this.renderRoot.querySelector<LitElement>(".view");
+    await view?.updateComplete;
+    const heading = (view?.renderRoot ?? this.renderRoot).querySelector<HTMLElement>("h1");
+    if (!heading) return;
+    heading.tabIndex = -1;
+    heading.focus({ preventScroll: true });
   }
 
   #show(view: View) {
