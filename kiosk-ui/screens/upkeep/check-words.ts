@@ -69,7 +69,7 @@ export const checkWords = {
       "instrument-resolution": "Adapter, half of its last digit",
       position: "Place of the probe beside the ware",
     } satisfies Record<ProbeQuantity, string>,
-    asExpanded: (amount: string, factor: string) => `${amount} (k = ${factor})`,
+    asExpanded: (amount: string, factor: string) => `${amount} (k\u00a0=\u00a0${factor})`,
     missing: (quantities: string) => `Not said, so not in it: ${quantities}. The true uncertainty is larger.`,
     empty:
       "Nothing is said of this probe yet. Set its type and class, and what its adapter’s data sheet says.",
@@ -214,7 +214,7 @@ export const checkWords = {
     high: (amount: string) => `The probe reads ${amount} too high`,
     low: (amount: string) => `The probe reads ${amount} too low`,
     right: "The probe reads right",
-    sure: (amount: string, factor: string) => `± ${amount}, k = ${factor}`,
+    sure: (amount: string, factor: string) => `± ${amount}, k\u00a0=\u00a0${factor}`,
     verdicts: {
       within: (limit: string) => `Within the limit of ± ${limit}.`,
       outside: (limit: string) => `Outside of the limit of ± ${limit}.`,

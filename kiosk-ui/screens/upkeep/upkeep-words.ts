@@ -43,7 +43,7 @@ export const upkeepWords = {
     noCheckNoClass: "no check yet, and no class: nobody can say how sure it is",
     notAccepted: (kind: string, ago: string) => `${kind} ${ago}, not made its correction`,
     sure: "sure to",
-    at: (temperature: string, factor: string) => `at ${temperature}, k = ${factor}`,
+    at: (temperature: string, factor: string) => `at ${temperature}, k\u00a0=\u00a0${factor}`,
     notSure: "Nothing is said of this probe yet, so that no uncertainty can be given.",
     withMissing: "Not everything is said: the true one is larger.",
   },
