@@ -32,20 +32,21 @@ describe("the registers of the Modbus instrument", () => {
     ]);
   });
 
-  it("hold the codes of a broken probe in every type", () => {
-    const words = modbusRegisters(instrumentReading(benchReading(), wordReading("open-circuit", 24)));
-    expect(words.get(0)).toBe(0x8000);
-    for (const address of [14, 16]) expect([words.get(address), words.get(address + 1)]).toEqual([0x8000, 0]);
-    for (const [high, low] of [
-      [10, 11],
-      [13, 12],
-    ] as const) {
-      const bytes = Buffer.from(
-        [high, low].flatMap((address) => [(words.get(address) ?? 0) >> 8, (words.get(address) ?? 0) & 0xff]),
-      );
-      expect(bytes.readFloatBE(0)).toBeNaN();
-    }
-    expect(words.get(1)).toBe(240);
+  // IEEE 754: an exponent of all ones with a fraction is no number, without one it is infinite.
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { word: "open-circuit" as const, int16: 0x8000, int32: [0x8000, 0x0000], float: [0x7fc0, 0x0000] },
+    { word: "no-value" as const,     int16: 0x8000, int32: [0x8000, 0x0000], float: [0x7fc0, 0x0000] },
+    { word: "below-range" as const,  int16: 0x8000, int32: [0x8000, 0x0000], float: [0xff80, 0x0000] },
+    { word: "above-range" as const,  int16: 0x7fff, int32: [0x7fff, 0xffff], float: [0x7f80, 0x0000] },
+  ])("hold the codes of $word in every type, and the cold junction", ({ word, int16, int32, float }) => {
+    const words = modbusRegisters(instrumentReading(benchReading(), wordReading(word, 24)));
+    const at = (...addresses: number[]) => addresses.map((address) => words.get(address));
+    expect(at(0, 1)).toEqual([int16, 240]);
+    expect(at(14, 15)).toEqual(int32);
+    expect(at(16, 17)).toEqual([0x8000, 0]);
+    expect(at(10, 11)).toEqual(float);
+    expect(at(13, 12)).toEqual(float);
   });
 
   it("leave holes that are refused", () => {
