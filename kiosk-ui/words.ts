@@ -251,7 +251,7 @@ export const words = {
   },
   upkeep: {
     title: "Upkeep",
-    add: "Add a furnace",
+    add: "Connect a furnace",
     newName: (number: number) => `Furnace ${number}`,
     none: "No furnace yet",
     port: "Port",
@@ -259,7 +259,6 @@ export const words = {
     simulated: "simulated",
     format: "Format",
     formatHeard: (format: string) => `heard: ${format}`,
-    baudRate: "Baud rate",
     state: "Line",
     since: (time: string) => `since ${time}`,
     lines: "Lines",
@@ -268,18 +267,10 @@ export const words = {
     overlong: (count: string) => `${count} too long`,
     lastRefused: "Last not understood",
     change: "Change its line",
-    name: "Name",
-    choosePort: "Port on this machine",
-    otherPort: "Or an address: tcp://host:port, or a device",
-    formatHelp: "auto listens first, then chooses",
-    save: "Save",
-    portsLoading: "Looking for ports…",
-    portsNone: "No serial port found on this machine.",
     mains:
       "Mains voltage inside the furnace: a thermocouple is fitted by somebody qualified, and never led through the door seal.",
     recorder: "A recorder is no safety device and does not replace the furnace’s own protection.",
     demonstration: "demonstration",
-    openFor: (furnace: string) => `Line of ${furnace}`,
   },
 } as const;
 

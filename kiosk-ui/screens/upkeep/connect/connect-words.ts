@@ -1,5 +1,5 @@
 import type { ConnectStep } from "#kiosk-ui/screens/upkeep/connect/connect-draft";
-import type { ThermocoupleType, ToleranceClass } from "#shared/probe";
+import type { ThermocoupleType } from "#shared/probe";
 
 /** Every sentence of *Connect a furnace*. */
 export const connectWords = {
@@ -114,13 +114,6 @@ export const connectWords = {
     questionAgain: "Is this right?",
     label: "Name",
     class: (type: string) => `Tolerance class of the type ${type}, as bought`,
-    classes: {
-      "iec-1": "IEC class 1",
-      "iec-2": "IEC class 2",
-      "iec-3": "IEC class 3",
-      "astm-standard": "ASTM standard",
-      "astm-special": "ASTM special",
-    } satisfies Record<ToleranceClass, string>,
     classUnknown: "Not known",
     later: "Accuracy, resolution and position of the probe are set later, on the furnace’s own page.",
     codes: "Local codes and the furnace’s own manual come first.",

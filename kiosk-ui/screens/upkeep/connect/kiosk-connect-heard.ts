@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
+import { faultSentence, firstLook } from "#core/thermocouple/fault-words";
 import "#kiosk-ui/components/kiosk-readout";
 import { countText, type TemperatureUnit } from "#kiosk-ui/format";
 import type { HeardFurnace } from "#kiosk-ui/kiosk-state";
@@ -46,6 +47,10 @@ export class KioskConnectHeard extends LitElement {
       h2 {
         font-size: var(--text-sentence);
       }
+      .fault {
+        padding-left: var(--space-3);
+        border-left: 12px solid var(--color-person);
+      }
       p + p {
         margin-top: var(--space-2);
       }
@@ -76,7 +81,7 @@ export class KioskConnectHeard extends LitElement {
         }
         <div>
           <h2>${this.#sentence(isHeard)}</h2>
-          ${this.#renderLine()}
+          ${this.#renderLine()} ${this.#renderFaults()}
           <p class="soft">${isHeard ? words.record : words.nothingYet}</p>
         </div>
       </div>
@@ -96,6 +101,16 @@ export class KioskConnectHeard extends LitElement {
   #sentence(isHeard: boolean) {
     if (isHeard) return words.heard(this.name);
     return this.heard?.furnace.port === null ? words.noLine(this.name) : words.waiting(this.name);
+  }
+
+  /** A probe that is broken, or wired the wrong way, is seen at once. */
+  #renderFaults() {
+    const faults = this.heard?.sensorFaults.filter(({ isActive, needsPerson }) => isActive && needsPerson);
+    return faults?.map(
+      (fault) => html`<p class="fault">
+        <strong>${faultSentence(fault, this.unit)}</strong> ${firstLook(fault.kind)}
+      </p>`,
+    );
   }
 
   #renderLine() {

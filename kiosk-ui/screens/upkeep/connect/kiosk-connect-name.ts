@@ -5,6 +5,7 @@ import { toleranceClasses } from "#core/thermocouple/tolerance";
 import type { ConnectDraft } from "#kiosk-ui/screens/upkeep/connect/connect-draft";
 import { connectStyles } from "#kiosk-ui/screens/upkeep/connect/connect-styles";
 import { connectWords } from "#kiosk-ui/screens/upkeep/connect/connect-words";
+import { upkeepWords } from "#kiosk-ui/screens/upkeep/upkeep-words";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words as kioskWords } from "#kiosk-ui/words";
 import type { ThermocoupleType, ToleranceClass } from "#shared/probe";
@@ -117,7 +118,7 @@ export class KioskConnectName extends LitElement {
             aria-pressed=${toleranceClass === chosen}
             @click=${() => this.dispatchEvent(new CustomEvent("class-chosen", { detail: toleranceClass }))}
           >
-            ${toleranceClass ? words.classes[toleranceClass] : words.classUnknown}
+            ${toleranceClass ? upkeepWords.probe.classes[toleranceClass] : words.classUnknown}
           </button>`,
         )}
       </div>

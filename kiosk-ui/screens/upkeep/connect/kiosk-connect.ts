@@ -32,6 +32,7 @@ import {
 import { connectWords as words } from "#kiosk-ui/screens/upkeep/connect/connect-words";
 import { type Listening, listeningHeading } from "#kiosk-ui/screens/upkeep/connect/listening";
 import { portName } from "#kiosk-ui/screens/upkeep/connect/port-names";
+import { upkeepWords } from "#kiosk-ui/screens/upkeep/upkeep-words";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import type { Furnace } from "#shared/furnace";
 import type { ThermocoupleType, ToleranceClass } from "#shared/probe";
@@ -279,7 +280,7 @@ export class KioskConnect extends LitElement {
       case "format":
         return signalText(reading.preview, this.unit) || reading.format;
       case "probe": {
-        const classWord = toleranceClass ? `, ${words.name.classes[toleranceClass]}` : "";
+        const classWord = toleranceClass ? `, ${upkeepWords.probe.classes[toleranceClass]}` : "";
         return type === null ? words.probe.none : `${type}${classWord}`;
       }
       case "name":

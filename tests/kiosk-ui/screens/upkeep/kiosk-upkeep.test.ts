@@ -75,13 +75,13 @@ describe("Upkeep", () => {
     expect(text(element)).toContain("T=7x4.1");
     buttonIn(element.shadowRoot ?? document, "Back").click();
     await element.updateComplete;
-    expect(text(element)).toContain("Add a furnace");
+    expect(text(element)).toContain("Connect a furnace");
   });
 
   // biome-ignore format: a table reads in columns
   it.each([
     { button: "Change its line", title: "Line of Furnace 1" },
-    { button: "Add a furnace",   title: "Connect a furnace" },
+    { button: "Connect a furnace", title: "Connect a furnace" },
   ])("opens the flow by $button", async ({ button, title }) => {
     const { open, flow } = await shown();
     open(button);

@@ -5,6 +5,7 @@ import { initialKioskState, type KioskState, nextKioskState } from "#kiosk-ui/ki
 import { type ConnectDesk, KioskConnect } from "#kiosk-ui/screens/upkeep/connect/kiosk-connect";
 import type { Furnace, FurnaceStatus } from "#shared/furnace";
 import type { ListenAnswer, ListenRequest } from "#shared/listening";
+import type { SensorFault } from "#shared/sensor-fault";
 import { furnace, snapshot } from "#tests/helpers/kiosk-messages";
 import { MADE_UP_PORTS, madeUpListenAnswer } from "#tests/helpers/listen-answers";
 
@@ -140,6 +141,39 @@ describe("connecting a furnace", () => {
     expect(plain(all("kiosk-readout")[0]?.shadowRoot?.textContent)).toContain("502");
     await tap(/^Done$/);
     expect(all("dialog")[0]?.hasAttribute("open")).toBe(false);
+  });
+
+  it("says what is wrong with a probe, and what to look at first", async () => {
+    await opened();
+    await tap(/^Demo Temperature/, /^512\.4 °C, cold/, /^S /, /^Connect$/);
+    const status = furnace();
+    const open: SensorFault = {
+      kind: "open-circuit",
+      isActive: true,
+      episodes: 1,
+      readings: 8,
+      seconds: 4,
+      firstAtSeconds: 0,
+      lastAtSeconds: 4,
+      celsius: null,
+      likelyType: null,
+      needsPerson: true,
+    };
+    flow.state = told(
+      flow.state,
+      [
+        {
+          ...status,
+          furnace: { ...status.furnace, id: "furnace-2" },
+          latest: null,
+          sensorFaults: [open, { ...open, kind: "spikes", needsPerson: false }],
+        },
+      ],
+      2,
+    );
+    await settled();
+    expect(text()).toMatch(/The thermocouple is open, for 4 s so far\. Look first at the terminals/);
+    expect(text()).not.toContain("jumped");
   });
 
   it("shows for millivolts what each type would make of them, and wants one of them", async () => {
