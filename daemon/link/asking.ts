@@ -6,9 +6,9 @@ import type { ModbusFormat, ModbusValue, RegisterTable } from "#daemon/link/form
 import { DEFAULT_POLLING } from "#daemon/link/formats/polling";
 import { modbusQuestion } from "#daemon/link/polled/modbus-question";
 import { readFields } from "#daemon/link/polled/modbus-reads";
-import { answerChannels } from "#daemon/link/polled/polled-furnace";
 import type { Answer } from "#daemon/link/polled/question";
 import { type Asker, QuestionLine } from "#daemon/link/polled/question-line";
+import { answerChannels } from "#daemon/link/polled/round-values";
 import { scpiErrorQuestion, scpiIdentityQuestion, scpiQuestion } from "#daemon/link/polled/scpi-question";
 import type { Channels } from "#daemon/link/reading";
 import type { SerialFraming } from "#shared/furnace";

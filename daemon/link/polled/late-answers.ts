@@ -1,4 +1,4 @@
-import type { Hearing, Question } from "#daemon/link/polled/question";
+import type { Answer, Hearing, Question } from "#daemon/link/polled/question";
 
 /** An answer that looks alike is not asked for before so many timeouts have passed since the last asking. */
 const LATE_TIMEOUTS = 4;
@@ -7,6 +7,13 @@ const LEAST_LATE_SECONDS = 1;
 const SLOWNESS_MARGIN = 1.25;
 /** The slowest answer that is reckoned with, s, unless the timeouts say more. */
 const SLOWEST_SECONDS = 10;
+
+/** An answer that came after its question was given up. */
+export interface LateAnswer {
+  readonly question: Question;
+  /** After the asking, s. */
+  readonly seconds: number;
+}
 
 interface Owed {
   readonly question: Question;
@@ -60,11 +67,15 @@ export class LateAnswers {
     }
   }
 
-  /** Bytes that came while nobody waits. @returns after how long answers came, s, that were among them */
-  hear(chunk: Uint8Array, nowSeconds: number): number[] {
+  /**
+   * Bytes that came on the line.
+   * @param current the question that is asked now, and takes its answer itself; null while none is
+   * @returns the late answers among them: to which question, and after how long, s
+   */
+  hear(chunk: Uint8Array, current: Question | null, nowSeconds: number): LateAnswer[] {
     return [...this.#owed.values()].flatMap((owed) => {
-      const late = owed.hearing.push(chunk) ? this.#awaited(owed.question, nowSeconds) : [];
-      const [oldest, ...others] = late;
+      if (owed.question.shape === current?.shape || !isCome(owed.hearing.push(chunk))) return [];
+      const [oldest, ...others] = this.#awaited(owed.question, nowSeconds);
       if (oldest === undefined) return [];
       const seconds = nowSeconds - oldest;
       this.#learn(seconds);
@@ -73,7 +84,7 @@ export class LateAnswers {
       const newest = others.at(-1);
       if (newest === undefined) this.#forget(owed.question);
       else owed.untilSeconds = Math.max(owed.untilSeconds, newest + this.#patienceSeconds(owed.question));
-      return [seconds];
+      return [{ question: owed.question, seconds }];
     });
   }
 
@@ -102,4 +113,9 @@ export class LateAnswers {
     const usual = Math.max(LATE_TIMEOUTS * timeoutSeconds, LEAST_LATE_SECONDS);
     return Math.max(usual, SLOWNESS_MARGIN * this.#slowestSeconds);
   }
+}
+
+/** Whether this is the answer, and not what may be said before it. */
+function isCome(answer: Answer | null): boolean {
+  return answer !== null && !(answer.kind === "refusal" && answer.mayFollow);
 }

@@ -1,13 +1,12 @@
-import { type FieldText, fieldChannel, fieldChannels } from "#daemon/link/formats/fields";
+import type { FieldText } from "#daemon/link/formats/fields";
 import { formatSpec, type PolledFormat } from "#daemon/link/formats/formats";
-import { sensorWordOf } from "#daemon/link/formats/sensor-words";
 import { DEFAULT_SILENCE_SECONDS, type LinkOptions } from "#daemon/link/link";
 import { modbusQuestion } from "#daemon/link/polled/modbus-question";
 import { modbusReads } from "#daemon/link/polled/modbus-reads";
-import type { Answer, Question } from "#daemon/link/polled/question";
+import type { Question } from "#daemon/link/polled/question";
 import type { Asker, Outcome, QuestionLine } from "#daemon/link/polled/question-line";
+import { RoundValues } from "#daemon/link/polled/round-values";
 import { scpiErrorQuestion, scpiQuestion } from "#daemon/link/polled/scpi-question";
-import type { Channels } from "#daemon/link/reading";
 import type { LinkNow } from "#daemon/link/status-teller";
 
 /** Rounds in a row without an answer to a question, or with one that cannot be used, that are worth a word. */
@@ -122,14 +121,14 @@ export class PolledFurnace implements Asker {
   }
 
   async #round(line: QuestionLine): Promise<void> {
-    let gathered = new Gathered();
+    let gathered = new RoundValues();
     for (const question of this.#questions) {
       const outcome = await line.ask(question, this);
       if (outcome.kind === "closed") break;
       if (outcome.kind === "answered") this.#take(question, outcome, gathered);
       else {
         this.#tell(gathered); // what was measured does not wait for what may never come
-        gathered = new Gathered();
+        gathered = new RoundValues();
         await this.#miss(line, question);
       }
       this.#parts.onChange();
@@ -140,7 +139,7 @@ export class PolledFurnace implements Asker {
   #take(
     question: Question,
     { answer, atSeconds }: Extract<Outcome, { kind: "answered" }>,
-    gathered: Gathered,
+    gathered: RoundValues,
   ): void {
     const isRead = answer.kind === "values" && this.#takeValues(question, answer.fields, atSeconds, gathered);
     if (answer.kind === "refusal") {
@@ -158,7 +157,7 @@ export class PolledFurnace implements Asker {
     question: Question,
     fields: readonly FieldText[],
     atSeconds: number,
-    gathered: Gathered,
+    gathered: RoundValues,
   ): boolean {
     const faults = gathered.add(fields, atSeconds);
     const [fault] = faults;
@@ -188,7 +187,7 @@ export class PolledFurnace implements Asker {
   }
 
   /** One reading of what a round brought, if it brought anything. */
-  #tell(gathered: Gathered): void {
+  #tell(gathered: RoundValues): void {
     const { channels, atSeconds } = gathered;
     if (!channels || this.#line === null) return;
     const { clock, furnaceId, onReading } = this.#parts;
@@ -273,51 +272,3 @@ export function questionsOf(format: PolledFormat): Question[] {
     ? format.queries.map((query) => scpiQuestion(query, format.timeoutSeconds))
     : modbusReads(format).map((read) => modbusQuestion(format.kind, read, format.timeoutSeconds));
 }
-
-/** What the values of an answer are as channels; null when there is no value among them that can be used. */
-export function answerChannels(answer: Answer): Channels | null {
-  const gathered = new Gathered();
-  if (answer.kind === "values") gathered.add(answer.fields, 0);
-  return gathered.channels;
-}
-
-/** The values that a round has brought so far: each is good or bad alone, for each has come whole. */
-class Gathered {
-  #fields: FieldText[] = [];
-  #atSeconds: { readonly ofProbe: boolean; readonly seconds: number } | null = null;
-
-  /** When the probe's value came, else the first value, s. */
-  get atSeconds(): number {
-    return this.#atSeconds?.seconds ?? 0;
-  }
-
-  get channels(): Channels | null {
-    const result = fieldChannels(this.#fields, false);
-    return result.ok ? result.channels : null;
-  }
-
-  /** @returns what is wrong with those that cannot be used */
-  add(fields: readonly FieldText[], atSeconds: number): string[] {
-    return fields.flatMap((field) => {
-      const fault = fieldFault(field);
-      if (fault !== null) return [fault];
-      this.#fields.push(field);
-      const ofProbe = ["celsius", "millivolts"].includes(fieldChannel(field.word) ?? "");
-      if (!this.#atSeconds || (ofProbe && !this.#atSeconds.ofProbe))
-        this.#atSeconds = { ofProbe, seconds: atSeconds };
-      return [];
-    });
-  }
-}
-
-/** What is wrong with one value; null for one that can be used, and for a word in its place. */
-function fieldFault(field: FieldText): string | null {
-  const channel = fieldChannel(field.word);
-  if (channel === null || sensorWordOf(field.text)) return null;
-  // A time alone is no measured value; beside one it is looked at like any other.
-  const beside: FieldText[] = channel === "instrumentSeconds" ? [measuredZero] : [];
-  const result = fieldChannels([field, ...beside], false);
-  return result.ok ? null : result.why;
-}
-
-const measuredZero: FieldText = { word: "duty-fraction", name: "", text: "0" };

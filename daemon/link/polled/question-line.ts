@@ -39,6 +39,13 @@ const GAP_CHARACTERS = 3.5;
 const LEAST_GAP_SECONDS = 0.00175;
 const MOST_STRAY_BYTES = 120;
 
+/** The question that waits for its answer. */
+interface Asked {
+  readonly question: Question;
+  readonly hearing: Hearing;
+  readonly settle: (answer: Answer | null) => void;
+}
+
 interface Entry {
   readonly question: Question;
   readonly asker: Asker;
@@ -60,8 +67,10 @@ export class QuestionLine {
   #queue: Entry[] = [];
   #isServing = false;
   #isClosed = false;
-  #current: { readonly hearing: Hearing; readonly settle: (answer: Answer | null) => void } | null = null;
+  #current: Asked | null = null;
   #lastAsker: Asker | null = null;
+  /** Who asked each question last. */
+  readonly #askers = new Map<string, Asker>();
   /** When a byte came last, or the last question was over. */
   #lastHeardAtSeconds: number;
   #quietSeconds = QUIET_SECONDS;
@@ -100,6 +109,7 @@ export class QuestionLine {
   hear(chunk: Uint8Array): void {
     this.#lastHeardAtSeconds = this.#nowSeconds();
     const current = this.#current;
+    if (current) this.#tellLate(chunk, current.question);
     const answer = current?.hearing.push(chunk);
     if (!current) this.#hearLate(chunk);
     else if (answer) {
@@ -164,6 +174,7 @@ export class QuestionLine {
 
   async #exchange(entry: Entry): Promise<Outcome> {
     this.#lastAsker = entry.asker;
+    this.#askers.set(entry.question.key, entry.asker);
     const { tries = USUAL_TRIES } = this.#parts;
     for (let left = tries; left > 0; left--) {
       await this.#untilQuiet(entry.question);
@@ -200,7 +211,7 @@ export class QuestionLine {
         clearTimeout(timer);
         resolve(heard);
       };
-      this.#current = { hearing, settle };
+      this.#current = { question, hearing, settle };
       this.#parts.write(hearing.request);
     });
     this.#current = null;
@@ -219,7 +230,12 @@ export class QuestionLine {
   /** What comes while nobody waits: perhaps an answer that is late, and thrown away in any case. */
   #hearLate(chunk: Uint8Array): void {
     for (const byte of chunk.subarray(0, MOST_STRAY_BYTES - this.#stray.length)) this.#stray.push(byte);
-    for (const seconds of this.#late.hear(chunk, this.#nowSeconds())) this.#lastAsker?.cameLate(seconds);
+    this.#tellLate(chunk, null);
+  }
+
+  #tellLate(chunk: Uint8Array, current: Question | null): void {
+    for (const { question, seconds } of this.#late.hear(chunk, current, this.#nowSeconds()))
+      this.#askers.get(question.key)?.cameLate(seconds);
   }
 
   #tellStray(): void {

@@ -4,8 +4,9 @@ import { describe, expect, it } from "vitest";
 import { type Format, isPolled, type LineFormat, parseFormat } from "#daemon/link/formats/formats";
 import { LineFramer, LONGEST_LINE_BYTES } from "#daemon/link/line-framer";
 import { LineReader } from "#daemon/link/line-reader";
-import { answerChannels, questionsOf } from "#daemon/link/polled/polled-furnace";
+import { questionsOf } from "#daemon/link/polled/polled-furnace";
 import type { Hearing } from "#daemon/link/polled/question";
+import { answerChannels } from "#daemon/link/polled/round-values";
 import type { Channels } from "#daemon/link/reading";
 import { rtuFrame } from "#tests/helpers/modbus-slave";
 

@@ -4,7 +4,7 @@ import type { ModbusFormat, ModbusValue } from "#daemon/link/formats/modbus-form
 import { crc16, hasGoodCrc } from "#daemon/link/polled/crc16";
 import { modbusQuestion } from "#daemon/link/polled/modbus-question";
 import { type ModbusRead, modbusReads, valueText } from "#daemon/link/polled/modbus-reads";
-import { answerChannels } from "#daemon/link/polled/polled-furnace";
+import { answerChannels } from "#daemon/link/polled/round-values";
 import { crcBytes, rtuFrame } from "#tests/helpers/modbus-slave";
 import { hexBytes as bytes, serialVectors as vectors } from "#tests/helpers/serial-vectors";
 

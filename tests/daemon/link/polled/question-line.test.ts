@@ -152,6 +152,18 @@ describe("a line of questions", () => {
     expect(passedOver[0]).toBe(rtuFrame("01 04 02 00 64").toString("hex"));
   });
 
+  it("tells it to who asked, also when another unit is asked meanwhile", async () => {
+    slave.replies = (bytes, { unit }) => [{ bytes, afterMilliseconds: unit === 1 ? 480 : 300 }];
+    const told: number[] = [];
+    const other = { passedOver: () => {}, cameLate: (seconds: number) => told.push(seconds) };
+    void line.ask(question("modbus:input 0 int16=celsius;timeout=0.1"), other); // given up after 0.3 s
+    const asking = asked("modbus:unit=2;input 0 int16=celsius;timeout=0.5");
+    await pass(2);
+    expect(asking).toEqual(["222"]);
+    expect(told[0]).toBeCloseTo(0.48, 1);
+    expect(late).toEqual([]);
+  });
+
   it("does not let another unit wait for a late answer", async () => {
     slave.replies = (bytes, { unit }) => (unit === 1 ? [] : [{ bytes, afterMilliseconds: 5 }]);
     const first = asked("modbus:input 0 int16=celsius;timeout=0.2");

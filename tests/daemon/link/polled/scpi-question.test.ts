@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { FieldWord } from "#daemon/link/formats/fields";
-import { answerChannels } from "#daemon/link/polled/polled-furnace";
+import { answerChannels } from "#daemon/link/polled/round-values";
 import { scpiError } from "#daemon/link/polled/scpi-answer";
 import { LONGEST_ANSWER_BYTES, scpiErrorQuestion, scpiQuestion } from "#daemon/link/polled/scpi-question";
 import { serialVectors as vectors } from "#tests/helpers/serial-vectors";
