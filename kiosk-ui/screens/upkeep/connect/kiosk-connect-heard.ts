@@ -116,9 +116,10 @@ export class KioskConnectHeard extends LitElement {
   #renderLine() {
     const link = this.heard?.link;
     if (!link) return nothing;
+    const isListening = link.kind === "listening";
     return html`<p>
-      ${kioskWords.link.kinds[link.kind]}: ${kioskWords.upkeep.accepted(countText(link.acceptedLines))},
-      ${kioskWords.upkeep.refused(countText(link.refusedLines))}.
+      ${isListening ? nothing : html`${kioskWords.link.kinds[link.kind]}.`}
+      ${words.lines(countText(link.acceptedLines), countText(link.refusedLines))}
       ${link.message ? html`<strong>${link.message}</strong>` : nothing}
     </p>`;
   }

@@ -204,7 +204,7 @@ describe("connecting a furnace", () => {
       2,
     );
     await settled();
-    expect(plain(button(/^ttyS0/).textContent)).toMatch(/no permission: .*Furnace 1 is heard here/);
+    expect(plain(button(/^ttyS0/).textContent)).toMatch(/no permission: .*heard here: Furnace 1/);
   });
 
   it("takes an address over the network, and refuses what is none", async () => {
