@@ -94,5 +94,8 @@ export const connectStyles = css`
     :host {
       grid-template-columns: minmax(0, 1fr);
     }
+    kiosk-scroll {
+      height: auto;
+    }
   }
 `;

@@ -88,6 +88,11 @@ export class KioskConnectFormat extends LitElement {
       .ways {
         flex: none;
       }
+      @media (max-width: 700px) {
+        .wait {
+          grid-template-columns: minmax(0, 1fr);
+        }
+      }
     `,
   ];
 

@@ -54,6 +54,11 @@ export class KioskConnectHeard extends LitElement {
       p + p {
         margin-top: var(--space-2);
       }
+      @media (max-width: 700px) {
+        .sheet {
+          grid-template-columns: minmax(0, 1fr);
+        }
+      }
       .end {
         display: flex;
         justify-content: flex-end;

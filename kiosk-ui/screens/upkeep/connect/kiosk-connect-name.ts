@@ -71,6 +71,12 @@ export class KioskConnectName extends LitElement {
         min-width: calc(40 * var(--mm));
         font-size: var(--text-lead);
       }
+      @media (max-width: 700px) {
+        .end {
+          flex-direction: column;
+          align-items: stretch;
+        }
+      }
       .notes {
         display: grid;
         gap: 2px;

@@ -194,6 +194,10 @@ export class KioskConnect extends LitElement {
         ol {
           grid-row: 2;
           grid-column: 1 / -1;
+          grid-template-columns: repeat(2, minmax(0, 1fr));
+        }
+        dialog > :last-child {
+          flex: none;
         }
       }
     `,
@@ -466,7 +470,7 @@ export class KioskConnect extends LitElement {
   };
 
   async #connect(draft: ConnectDraft) {
-    if (draft.name.trim() === "") this._refusal = words.name.empty;
+    this._refusal = draft.name.trim() === "" ? words.name.empty : "";
     if (this._refusal || this._isBusy || !this.client) return;
     this._isBusy = true;
     try {

@@ -41,6 +41,11 @@ export class KioskFormatForm extends LitElement {
       .wide {
         grid-column: 1 / -1;
       }
+      @media (max-width: 700px) {
+        form {
+          grid-template-columns: minmax(0, 1fr);
+        }
+      }
       code {
         font: var(--text-caption) ui-monospace, monospace;
       }

@@ -273,7 +273,14 @@ describe("connecting a furnace", () => {
     await tap(/^Demo Temperature/, /^512\.4 °C, cold/, /^S /, /^Connect$/);
     expect(text()).toContain(desk.refusal);
     desk.refusal = "";
-    type("#name", "By the window");
+    await tap(/^Connect$/);
+    expect(desk.given[0]?.request.name).toBe("Furnace 2");
+  });
+
+  it("takes another name", async () => {
+    await opened();
+    await tap(/^Demo Temperature/, /^512\.4 °C, cold/, /^S /);
+    type("#name", " By the window ");
     await settled();
     await tap(/^Connect$/);
     expect(desk.given[0]?.request.name).toBe("By the window");
