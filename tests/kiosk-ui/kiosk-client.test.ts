@@ -149,4 +149,15 @@ describe("the kiosk's client", () => {
     await client.bakes({ furnaceId: "furnace-1", grade: "none" });
     expect(fetching).toHaveBeenCalledWith("/api/bakes?furnaceId=furnace-1&grade=none", expect.anything());
   });
+
+  it("listens to a port until it is given up", async () => {
+    const answer = { port: "/dev/ttyS0", proposals: [], lines: [], message: "Nothing was heard." };
+    const { client, fetching } = page(answer);
+    const { signal } = new AbortController();
+    expect(await client.listen({ port: "/dev/ttyS0", asks: false }, signal)).toEqual(answer);
+    expect(fetching).toHaveBeenCalledWith(
+      "/api/listen",
+      expect.objectContaining({ method: "POST", signal, body: '{"port":"/dev/ttyS0","asks":false}' }),
+    );
+  });
 });

@@ -131,7 +131,6 @@ export const connectWords = {
     record: "From now on every bake is recorded, also one that nobody announced.",
     nothingYet: "Its settings are kept. It is listened to until it speaks.",
     otherFormat: "Back to the format",
-    otherPort: "Back to the port",
     done: "Done",
   },
 } as const;

@@ -54,11 +54,6 @@ export class KioskConnectHeard extends LitElement {
       p + p {
         margin-top: var(--space-2);
       }
-      @media (max-width: 700px) {
-        .sheet {
-          grid-template-columns: minmax(0, 1fr);
-        }
-      }
       .end {
         display: flex;
         justify-content: flex-end;
@@ -67,6 +62,14 @@ export class KioskConnectHeard extends LitElement {
       .end button {
         min-width: calc(40 * var(--mm));
         font-size: var(--text-lead);
+      }
+      @media (max-width: 700px) {
+        .sheet {
+          grid-template-columns: minmax(0, 1fr);
+        }
+        .end {
+          flex-direction: column;
+        }
       }
     `,
   ];

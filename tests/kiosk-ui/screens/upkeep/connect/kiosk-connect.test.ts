@@ -207,6 +207,16 @@ describe("connecting a furnace", () => {
     expect(plain(button(/^ttyS0/).textContent)).toMatch(/no permission: .*heard here: Furnace 1/);
   });
 
+  it("says why ports could not be looked for, and looks again", async () => {
+    await opened();
+    vi.spyOn(desk, "ports").mockRejectedValueOnce(new Error("The recording program does not answer."));
+    await tap(/^Look again$/);
+    expect(text()).toContain("The recording program does not answer.");
+    expect(text()).not.toContain("Demo Panel Meter");
+    await tap(/^Look again$/);
+    expect(text()).toContain("Demo Panel Meter");
+  });
+
   it("takes an address over the network, and refuses what is none", async () => {
     await opened();
     const submit = () => all("form")[0]?.dispatchEvent(new Event("submit", { cancelable: true }));
