@@ -1,8 +1,10 @@
 import { execFile } from "node:child_process";
 import { promisify } from "node:util";
 import type { Browser } from "playwright-core";
-import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
+import { afterAll, afterEach, beforeAll, describe, expect, it, onTestFinished } from "vitest";
 import { type KioskStub, startKioskStub } from "#tests/helpers/kiosk-stub";
+import { MADE_UP_PORTS, madeUpListenAnswer } from "#tests/helpers/listen-answers";
+import { House, type Kiosk } from "#tests/journeys/house";
 import { KioskPage, openBrowser } from "#tests/journeys/kiosk-page";
 
 const exec = promisify(execFile);
@@ -93,3 +95,39 @@ describe("connecting a furnace at a made-up daemon", () => {
     await kiosk.page.getByRole("dialog").waitFor({ state: "hidden" });
   });
 });
+
+describe("connecting a furnace at the daemon", () => {
+  let house: House;
+  beforeAll(() => {
+    house = new House();
+  });
+  afterAll(() => house.close());
+
+  it("reads an instrument on a port as it was chosen, from what listening made up of it", async () => {
+    const port = await house.port();
+    const daemon = await house.serve();
+    let said = 0;
+    const instrument = setInterval(() => port.say(`E=${(4.1 + said++ / 1000).toFixed(4)} CJ=24.1\n`), 100);
+    onTestFinished(() => clearInterval(instrument));
+    await openFlow(daemon.address);
+    await kiosk.page.route("**/api/listen", (route) =>
+      route.fulfill({
+        json: { ...madeUpListenAnswer({ port: MADE_UP_PORTS.millivolts }), port: port.name },
+      }),
+    );
+    await kiosk.page.getByLabel("Or over the network").fill(port.name);
+    await kiosk.tapButton("Listen there");
+    await kiosk.tap(kiosk.button(/^4\.\d{4} mV, cold junction 24\.1 °C/).first());
+    await kiosk.tapButton(/^S \d+ °C/);
+    await kiosk.tapButton("Connect");
+    await question(/ is heard\.$/);
+    await kiosk.tapButton("Done");
+    await expect.poll(() => added(daemon)?.latest?.sample.celsius).toBeGreaterThan(499);
+    expect(added(daemon)?.furnace).toMatchObject({ port: port.name, probe: { type: "S" } });
+    expect(added(daemon)?.furnace.format).toMatch(/millivolts.*cold-celsius/);
+    expect(kiosk.errors).toEqual([]);
+  });
+});
+
+/** The furnace that came last. */
+const added = ({ furnaces }: Kiosk) => [...furnaces.values()].at(-1);
