@@ -11,7 +11,7 @@ const STUCK_SECONDS = 1200;
 const STUCK_READINGS = 200;
 const STUCK_WHILE_KELVIN = 200;
 /** One that shows whole degrees only may stand for longer, s. */
-const STUCK_WHOLE_SECONDS = 7200;
+const STUCK_WHOLE_SECONDS = 3600;
 
 /** Leads are swapped when a furnace reads so far below its cold junction, K, that often in a row. */
 const REVERSED_KELVIN = 15;

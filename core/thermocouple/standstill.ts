@@ -8,8 +8,11 @@ const FROZEN_SECONDS = 20;
 const STEPS_BEFORE = 60;
 const LEAST_MOVED = 0.5;
 const LEAST_TURNED = 0.15;
-/** Or it leaves its standstill by such a jump, K. */
+/** Or it leaves its standstill by such a jump, K: about what the climb before would have given meanwhile. */
 const LEAVES_BY_KELVIN = 8;
+const CAUGHT_UP_SHARE = { least: 0.5, most: 1.6 };
+/** The climb before is known from so many changes. */
+const TRAIL_CHANGES = 10;
 /** A standstill as long as usual is none: it must be longer by this factor than any before. */
 const TIMES_LONGEST = 4;
 
@@ -22,6 +25,8 @@ export interface Standstill {
   readonly longestRun: number;
   /** Signs of the newest steps before this run: 1 up, −1 down, 0 none. */
   readonly steps: readonly number[];
+  /** The newest changes before this run, oldest first. */
+  readonly trail: readonly { readonly atSeconds: number; readonly celsius: number }[];
   /** True once the present run has been told. */
   readonly isTold: boolean;
 }
@@ -33,6 +38,7 @@ export const NO_STANDSTILL: Standstill = {
   run: 0,
   longestRun: 0,
   steps: [],
+  trail: [],
   isTold: false,
 };
 
@@ -58,6 +64,7 @@ export function nextStandstill(state: Standstill, { atSeconds, celsius }: Heard 
     run: 1,
     longestRun: state.isTold ? state.longestRun : Math.max(state.longestRun, state.run),
     steps: steps.slice(-STEPS_BEFORE),
+    trail: [...state.trail, { atSeconds: state.sinceSeconds, celsius: state.value }].slice(-TRAIL_CHANGES),
     isTold: false,
   };
   return { state: next, signs: leavingSigns(state, atSeconds, celsius) };
@@ -93,6 +100,19 @@ function leavingSigns(state: Standstill, atSeconds: number, celsius: number): Si
   const isLong =
     run >= Math.max(FROZEN_READINGS, TIMES_LONGEST * longestRun) &&
     atSeconds - sinceSeconds >= FROZEN_SECONDS;
-  if (!isLong || Math.abs(celsius - value) < LEAVES_BY_KELVIN) return [];
+  if (!isLong || !isCaughtUp(state, atSeconds, celsius - value)) return [];
   return [{ kind: "frozen", fromSeconds: sinceSeconds, toSeconds: atSeconds, readings: run, celsius: value }];
+}
+
+/** Whether a jump out of a standstill is where the climb, or the cooling, before it would have led. */
+function isCaughtUp(
+  { trail, sinceSeconds, value }: Standstill,
+  atSeconds: number,
+  jumpKelvin: number,
+): boolean {
+  const first = trail[0];
+  if (!first || trail.length < TRAIL_CHANGES || Math.abs(jumpKelvin) < LEAVES_BY_KELVIN) return false;
+  const rate = ((value ?? 0) - first.celsius) / (sinceSeconds - first.atSeconds);
+  const share = jumpKelvin / (rate * (atSeconds - sinceSeconds));
+  return share >= CAUGHT_UP_SHARE.least && share <= CAUGHT_UP_SHARE.most;
 }
