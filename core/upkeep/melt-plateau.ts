@@ -48,7 +48,7 @@ export interface MeltPlateau {
   readonly celsius: number;
   /** The climb that led to it. */
   readonly climbKelvinPerMinute: number;
-  /** Of the level: noise of its mean, and half of its own rise as a rectangle, K. */
+  /** Of the level, K: noise of its mean, and its own rise as a half-width, for where on it the metal melts is not known. */
   readonly standardUncertaintyKelvin: number;
 }
 
@@ -148,7 +148,7 @@ function plateauOf(climb: Trace, run: Run, seconds: number, noise: number): Melt
     toSeconds,
     celsius: median(points.map(({ celsius }) => celsius)),
     climbKelvinPerMinute: 60 * before.kelvinPerSecond,
-    standardUncertaintyKelvin: Math.hypot(noise / Math.sqrt(points.length), riseKelvin / 2 / Math.sqrt(3)),
+    standardUncertaintyKelvin: Math.hypot(noise / Math.sqrt(points.length), riseKelvin / Math.sqrt(3)),
   };
 }
 
