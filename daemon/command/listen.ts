@@ -1,10 +1,9 @@
 import { parseArgs } from "node:util";
 import { systemClock } from "#daemon/clock";
 import { DaemonError } from "#daemon/errors";
-import { type ByteSource, portSource } from "#daemon/link/byte-source";
-import { LineFramer } from "#daemon/link/line-framer";
-import { type FormatGuess, guessFormats } from "#daemon/link/listen";
-import type { Channels } from "#daemon/link/reading";
+import { channelsText } from "#daemon/link/channel-words";
+import { type HeardPort, hearPort, type PortProposal } from "#daemon/link/hear-port";
+import { printable } from "#daemon/link/heard-words";
 
 /** Where a command writes: results to the first, messages to the second. */
 interface Output {
@@ -15,22 +14,21 @@ interface Output {
 interface ListenCall {
   readonly port: string;
   readonly seconds: number;
-  readonly baudRate: number;
+  /** Null searches the common rates. */
+  readonly baudRate: number | null;
+  readonly asks: boolean;
   readonly isJson: boolean;
 }
 
-interface Heard {
-  readonly lines: readonly string[];
-  readonly bytes: number;
-  readonly overlongLines: number;
-}
-
-const usage = "the call is `bakeside listen PORT [--seconds 4] [--baud 9600] [--json]`";
-const MOST_LINES = 200;
+const usage = "the call is `bakeside listen PORT [--seconds N] [--baud N] [--ask] [--json]`";
+/** How long a port is listened to, s: at the one rate that was given, at each of several. */
+const SECONDS_AT_ONE_RATE = 4;
+const SECONDS_AT_EACH_RATE = 2;
 const LINES_SHOWN = 5;
 
 /**
- * `bakeside listen PORT`: a few seconds of a port, and the formats that fit.
+ * `bakeside listen PORT`: a few seconds of a port, and the ways to read it that fit; its baud rate too, unless
+ * one is given.
  * @returns the exit code: 0 when a format fits, 1 when none does, 2 when the call or the port is wrong
  */
 export async function runListen(args: readonly string[], out: Output): Promise<number> {
@@ -40,11 +38,10 @@ export async function runListen(args: readonly string[], out: Output): Promise<n
     return 2;
   }
   try {
-    const heard = await hear(call);
-    const guesses = guessFormats(heard.lines);
-    out.stdout(call.isJson ? json(call, heard, guesses) : page(heard, guesses));
-    if (guesses.length > 0) return 0;
-    out.stderr(`${nothingFits(call, heard)}\n`);
+    const heard = await hearPort(call.port, call, systemClock);
+    out.stdout(call.isJson ? json(call, heard) : page(heard));
+    if (heard.message === null) return 0;
+    out.stderr(`${heard.message}\n`);
     return 1;
   } catch (error) {
     if (!(error instanceof DaemonError)) throw error;
@@ -58,11 +55,14 @@ function parsedCall(args: readonly string[]): ListenCall | string {
   const [port, ...others] = parsed?.positionals ?? [];
   if (!parsed) return `an option is unknown or has no value in "${args.join(" ").slice(0, 80)}"; ${usage}`;
   if (port === undefined || others.length > 0) return usage;
-  const [seconds, baudRate] = [Number(parsed.values.seconds), Number(parsed.values.baud)];
+  const { baud, ask, json: isJson } = parsed.values;
+  const baudRate = baud === undefined ? null : Number(baud);
+  const usual = baudRate === null ? SECONDS_AT_EACH_RATE : SECONDS_AT_ONE_RATE;
+  const seconds = Number(parsed.values.seconds ?? usual);
   if (!(seconds >= 0.1 && seconds <= 3600)) return `--seconds takes 0.1 to 3600; ${usage}`;
-  if (!(Number.isInteger(baudRate) && baudRate >= 50 && baudRate <= 4_000_000))
+  if (baudRate !== null && !(Number.isInteger(baudRate) && baudRate >= 50 && baudRate <= 4_000_000))
     return `--baud takes a whole number from 50 to 4000000; ${usage}`;
-  return { port, seconds, baudRate, isJson: parsed.values.json };
+  return { port, seconds, baudRate, asks: ask, isJson };
 }
 
 function parsedArgs(args: readonly string[]) {
@@ -71,8 +71,9 @@ function parsedArgs(args: readonly string[]) {
       args: [...args],
       allowPositionals: true,
       options: {
-        seconds: { type: "string", default: "4" },
-        baud: { type: "string", default: "9600" },
+        seconds: { type: "string" },
+        baud: { type: "string" },
+        ask: { type: "boolean", default: false },
         json: { type: "boolean", default: false },
       },
     });
@@ -81,106 +82,24 @@ function parsedArgs(args: readonly string[]) {
   }
 }
 
-/**
- * Listens for so many seconds, or until enough lines have come or a recording ends.
- * @throws DaemonError when the port cannot be opened, or is lost before anything was heard
- */
-async function hear({ port, seconds, baudRate }: ListenCall): Promise<Heard> {
-  const source = await hurriedSource(port, baudRate);
-  const lines: string[] = [];
-  let enough = () => {};
-  const framer = new LineFramer((line) => {
-    if (lines.length < MOST_LINES) lines.push(line);
-    if (lines.length === MOST_LINES) enough();
-  });
-  await new Promise<void>((resolve, reject) => {
-    enough = resolve;
-    listenTo(source, framer, seconds, (cause) => (cause && lines.length === 0 ? reject(cause) : resolve()));
-  }).finally(async () => {
-    await source.close();
-    framer.close();
-  });
-  return { lines, bytes: framer.heardBytes, overlongLines: framer.overlongLines };
-}
-
-/** @param onEnd called once with the cause of a loss, or with nothing at the end of the time */
-function listenTo(
-  source: ByteSource,
-  framer: LineFramer,
-  seconds: number,
-  onEnd: (cause?: DaemonError) => void,
-): void {
-  let timer: NodeJS.Timeout | undefined;
-  const end = (cause?: DaemonError) => {
-    clearTimeout(timer);
-    onEnd(cause);
-  };
-  source.open({
-    opened: () => {
-      timer = setTimeout(end, seconds * 1000);
-    },
-    bytes: (chunk) => framer.push(chunk),
-    lost: end,
-    ended: () => end(),
-  });
-}
-
-/** The source of a port; nobody wants to wait for a recording to be heard at the speed of the furnace. */
-async function hurriedSource(port: string, baudRate: number): Promise<ByteSource> {
-  const source = await portSource(port, { baudRate }, systemClock);
-  if (!source.isRecording || port.includes("?speed=")) return source;
-  return portSource(
-    `${port.startsWith("file:") ? "" : "file:"}${port}?speed=100000`,
-    { baudRate },
-    systemClock,
-  );
-}
-
-function page({ lines }: Heard, guesses: readonly FormatGuess[]): string {
+function page({ proposals, best, isSerial }: HeardPort): string {
+  const lines = best?.lines ?? [];
   const shown = lines.slice(-LINES_SHOWN).map((line) => `  ${printable(line)}\n`);
-  const fitting = guesses.map(
-    ({ spec, fits, preview }) =>
-      `  ${spec}\n      ${fits} of ${lines.length} lines; the last: ${reading(preview)}\n`,
-  );
-  const head = lines.length === 0 ? "No lines heard.\n" : `${lines.length} lines heard, the last:\n`;
-  const formats = guesses.length === 0 ? "" : "Formats that fit, best first:\n";
-  return [head, ...shown, formats, ...fitting].join("");
+  const rate = best && isSerial && lines.length > 0 ? ` at ${best.baudRate} baud, ${best.framing}` : "";
+  const head = lines.length === 0 ? "No lines heard.\n" : `${lines.length} lines heard${rate}; the last:\n`;
+  const ways = proposals.length === 0 ? "" : "Ways to read it, best first:\n";
+  return [head, ...shown, ways, ...proposals.map((proposal) => way(proposal, isSerial))].join("");
 }
 
-function json(
-  { port, seconds, baudRate }: ListenCall,
-  heard: Heard,
-  guesses: readonly FormatGuess[],
-): string {
-  const formats = guesses.map(({ spec, score, fits, preview }) => ({ spec, score, fits, preview }));
-  return `${JSON.stringify({ port, seconds, baudRate, lines: heard.lines, overlongLines: heard.overlongLines, formats })}\n`;
+/** A way to read the port: what to set, and what it makes of the last line. */
+function way({ format, baudRate, isPolled, fits, heard, preview }: PortProposal, isSerial: boolean): string {
+  const rate = isSerial ? ` --baud ${baudRate}` : "";
+  const what = isPolled ? "answers" : "lines";
+  return `  ${channelsText(preview)}\n      --format "${format}"${rate}   ${fits} of ${heard} ${what}\n`;
 }
 
-function reading(channels: Channels): string {
-  const units: readonly (readonly [Exclude<keyof Channels, "sensorWord">, string, string])[] = [
-    ["instrumentSeconds", "at", "s"],
-    ["celsius", "chamber", "°C"],
-    ["millivolts", "thermocouple", "mV"],
-    ["coldJunctionCelsius", "cold junction", "°C"],
-    ["hectopascals", "pressure", "hPa"],
-    ["heaterDutyFraction", "duty", "of 1"],
-  ];
-  return units
-    .flatMap(([channel, words, unit]) => {
-      const value = channels[channel];
-      return value === undefined ? [] : [`${words} ${Number(value.toFixed(3))} ${unit}`];
-    })
-    .join(", ");
-}
-
-function nothingFits({ port, seconds, baudRate }: ListenCall, { lines, bytes }: Heard): string {
-  if (bytes === 0)
-    return `Nothing heard from ${port} in ${seconds} s: check the instrument and its cable; another program may be reading this port`;
-  if (lines.length === 0)
-    return `Bytes come from ${port}, but no whole line in ${seconds} s: check the baud rate (${baudRate}) or listen longer with --seconds`;
-  return `No format fits the ${lines.length} lines heard from ${port}: check the baud rate (${baudRate}); daemon/link/formats/formats.md says what can be read`;
-}
-
-function printable(text: string): string {
-  return text.slice(0, 120).replace(/\p{C}/gu, "·");
+function json({ port, seconds, baudRate }: ListenCall, { best, proposals, message }: HeardPort): string {
+  const formats = proposals.map(({ format, ...others }) => ({ spec: format, ...others }));
+  const { lines = [], overlongLines = 0 } = best ?? {};
+  return `${JSON.stringify({ port, seconds, baudRate, lines, overlongLines, formats, message })}\n`;
 }
