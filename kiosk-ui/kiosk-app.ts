@@ -1,11 +1,9 @@
 import "@fontsource-variable/atkinson-hyperlegible-next/index.css";
-import { css, html, LitElement, nothing } from "lit";
+import { css, html, LitElement, nothing, type PropertyValues } from "lit";
 import { customElement, query, state } from "lit/decorators.js";
+import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-places";
 import "#kiosk-ui/screens/now/kiosk-now";
-import "#kiosk-ui/screens/past-bakes/kiosk-past-bakes";
-import "#kiosk-ui/screens/plans/kiosk-plans";
-import "#kiosk-ui/screens/upkeep/kiosk-upkeep";
 import type { KioskAction } from "#kiosk-ui/components/kiosk-action";
 import type { KioskPlaces } from "#kiosk-ui/components/kiosk-places";
 import { guardTouches } from "#kiosk-ui/components/touch-guard";
@@ -20,6 +18,7 @@ import {
   samplesHeld,
 } from "#kiosk-ui/kiosk-state";
 import { ALL_FURNACES, type Preparation, shownFurnace } from "#kiosk-ui/screens/now/kiosk-now";
+import { type FetchedPlace, PlacePages } from "#kiosk-ui/screens/place-pages";
 import { Sound, toneBetween } from "#kiosk-ui/sound";
 import { applyTheme, keepSettings, keptSettings, type PageSettings } from "#kiosk-ui/tokens/theme";
 import { tokenStyles } from "#kiosk-ui/tokens/tokens";
@@ -42,6 +41,8 @@ export class KioskApp extends LitElement {
   @query("kiosk-places") private _places: KioskPlaces | undefined;
 
   readonly #sound = new Sound();
+  readonly #pages = new PlacePages(() => this.requestUpdate());
+  #isFetchingPages = false;
   #client: KioskClient | null = null;
   #tick: ReturnType<typeof setInterval> | undefined;
   #letGo: (() => void)[] = [];
@@ -116,6 +117,28 @@ export class KioskApp extends LitElement {
         gap: var(--space-2);
         text-align: center;
       }
+      .opening {
+        display: grid;
+        grid-template-rows: auto minmax(0, 1fr) auto;
+        gap: var(--space-3);
+      }
+      /* A page that comes at once shows no word of its coming. */
+      .opening .said {
+        align-self: center;
+        justify-self: center;
+        animation: appear 1ms 250ms backwards;
+      }
+      .opening .said.failed {
+        display: grid;
+        justify-items: center;
+        gap: var(--space-3);
+        animation: none;
+      }
+      @keyframes appear {
+        from {
+          opacity: 0;
+        }
+      }
       @media (max-width: 700px) {
         :host {
           height: auto;
@@ -165,6 +188,16 @@ export class KioskApp extends LitElement {
     this.#client?.close();
     for (const letGo of this.#letGo) letGo();
     this.removeEventListener("kiosk-action", this.#onAction);
+  }
+
+  protected override willUpdate(changed: PropertyValues): void {
+    if (changed.has("_place") && this._place !== "now") void this.#pages.fetch(this._place);
+  }
+
+  protected override updated(): void {
+    if (this.#isFetchingPages || !this._state.isLoaded) return;
+    this.#isFetchingPages = true;
+    void this.#pages.fetchInQuiet();
   }
 
   protected override render() {
@@ -227,13 +260,43 @@ export class KioskApp extends LitElement {
           .isBusy=${this._isBusy}
         ></kiosk-now>
       </main>`;
+    if (this.#pages.stateOf(this._place) !== "ready") return this.#renderOpening(this._place);
     const screen = this.#renderOtherPlace(this._place);
     return this._place === "past-bakes"
       ? html`<div class="screen">${screen}</div>`
       : html`<main class="screen">${screen}</main>`;
   }
 
-  #renderOtherPlace(place: Exclude<Place, "now">) {
+  /** A place whose page is on its way, or did not come. */
+  #renderOpening(place: FetchedPlace) {
+    const name = words.places.names[place];
+    const isFailed = this.#pages.stateOf(place) === "failed";
+    return html`<main class="screen">
+      <div class="opening">
+        <h1>${name}</h1>
+        ${
+          isFailed
+            ? html`<div class="said failed" role="alert">
+                <p>${words.opening.failed(name)}</p>
+                <button class="act" @click=${() => this.#openAgain(place)}>${words.opening.again}</button>
+              </div>`
+            : html`<p class="said soft" role="status">${words.opening.opening}</p>`
+        }
+        <kiosk-foot>${this.#renderWaysBack()}</kiosk-foot>
+      </div>
+    </main>`;
+  }
+
+  /**
+   * Browsers may remember that a file did not come, and after an update its name is another: what fails twice
+   * while the daemon is heard is mended by loading the page anew, at the same place.
+   */
+  async #openAgain(place: FetchedPlace) {
+    const isThere = await this.#pages.fetch(place);
+    if (!isThere && this._state.connection.kind === "connected") location.reload();
+  }
+
+  #renderOtherPlace(place: FetchedPlace) {
     const waysBack = this.#renderWaysBack();
     switch (place) {
       case "past-bakes":

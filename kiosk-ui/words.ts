@@ -34,6 +34,12 @@ export const words = {
     lost: (since: string) => `No word from the recording program since ${since}.`,
     lostHelp: "What you see is the last that was known.",
   },
+  opening: {
+    opening: "Opening…",
+    failed: (place: string) =>
+      `${place} did not open: its page could not be fetched. What is being recorded goes on.`,
+    again: "Try again",
+  },
   problem: "Saving does not work.",
   refusal: { title: "That was not done.", read: "Understood" },
   back: "Back",
