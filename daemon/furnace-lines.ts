@@ -74,6 +74,20 @@ export class FurnaceLines {
     return this.#lines.get(furnaceId)?.furnace;
   }
 
+  /**
+   * Lets go of the lines of some furnaces while something else uses their port; then they are opened again, as
+   * they are described by then.
+   */
+  async without<Result>(furnaceIds: readonly string[], work: () => Promise<Result>): Promise<Result> {
+    const paused = furnaceIds.flatMap((id) => this.#lines.get(id) ?? []);
+    try {
+      await Promise.all(paused.map(({ link }) => link?.close()));
+      return await work();
+    } finally {
+      for (const line of paused) if (this.#lines.get(line.furnace.id) === line) await this.set(line.furnace);
+    }
+  }
+
   /** All furnaces, by id. */
   statuses(): FurnaceStatus[] {
     return [...this.#lines.values()]

@@ -13,7 +13,8 @@ const HELP = `bakeside: a furnace-side kiosk that compares a bake with its plan
       --fahrenheit        show °F; --pixel-millimetres 0.1695: the width of a pixel on this panel
       --verbose           say more on stderr
   bakeside ports [--json]               serial ports here, by stable name
-  bakeside listen PORT [--json]         a few seconds of a port, and the formats that fit
+  bakeside listen PORT [--json]         hears an unknown port: its baud rate, and the formats that fit
+      --baud N, --seconds N   at one rate, for so long;  --ask   also ask what only speaks when asked
   bakeside judge TRACE.csv --plan PLAN.json [--json] [--fahrenheit] [--activation-energy 325000]
       compares a recorded trace with a plan; 1 when a finding needs a person, 0 when none does
       TRACE.csv has a header: seconds,celsius[,hectopascals] in any order; minutes, fahrenheit, kelvin,

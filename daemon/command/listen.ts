@@ -1,9 +1,11 @@
 import { parseArgs } from "node:util";
 import { systemClock } from "#daemon/clock";
 import { DaemonError } from "#daemon/errors";
+import type { PortProposal } from "#daemon/link/ask-rates";
 import { channelsText } from "#daemon/link/channel-words";
-import { type HeardPort, hearPort, type PortProposal } from "#daemon/link/hear-port";
+import { ASKING_SECONDS, type HeardPort, hearPort } from "#daemon/link/hear-port";
 import { printable } from "#daemon/link/heard-words";
+import { COMMON_BAUD_RATES } from "#daemon/link/hearing";
 
 /** Where a command writes: results to the first, messages to the second. */
 interface Output {
@@ -38,7 +40,7 @@ export async function runListen(args: readonly string[], out: Output): Promise<n
     return 2;
   }
   try {
-    const heard = await hearPort(call.port, call, systemClock);
+    const heard = await hearPort(call.port, { ...call, mostSeconds: mostSeconds(call) }, systemClock);
     out.stdout(call.isJson ? json(call, heard) : page(heard));
     if (heard.message === null) return 0;
     out.stderr(`${heard.message}\n`);
@@ -48,6 +50,12 @@ export async function runListen(args: readonly string[], out: Output): Promise<n
     out.stderr(`${error.message}\n`);
     return 2;
   }
+}
+
+/** Every rate in its turn, some of them for longer, and then the asking. */
+function mostSeconds({ seconds, baudRate, asks }: ListenCall): number {
+  const listening = baudRate === null ? 3 * COMMON_BAUD_RATES.length * seconds : 2 * seconds;
+  return listening + (asks ? ASKING_SECONDS : 0);
 }
 
 function parsedCall(args: readonly string[]): ListenCall | string {
@@ -82,24 +90,32 @@ function parsedArgs(args: readonly string[]) {
   }
 }
 
-function page({ proposals, best, isSerial }: HeardPort): string {
+function page({ proposals, best, answers, isSerial }: HeardPort): string {
   const lines = best?.lines ?? [];
   const shown = lines.slice(-LINES_SHOWN).map((line) => `  ${printable(line)}\n`);
   const rate = best && isSerial && lines.length > 0 ? ` at ${best.baudRate} baud, ${best.framing}` : "";
   const head = lines.length === 0 ? "No lines heard.\n" : `${lines.length} lines heard${rate}; the last:\n`;
   const ways = proposals.length === 0 ? "" : "Ways to read it, best first:\n";
-  return [head, ...shown, ways, ...proposals.map((proposal) => way(proposal, isSerial))].join("");
+  const answered = answers.map((answer) => `It answers: ${printable(answer)}\n`);
+  return [head, ...shown, ...answered, ways, ...proposals.map((proposal) => way(proposal, isSerial))].join(
+    "",
+  );
 }
 
 /** A way to read the port: what to set, and what it makes of the last line. */
-function way({ format, baudRate, isPolled, fits, heard, preview }: PortProposal, isSerial: boolean): string {
-  const rate = isSerial ? ` --baud ${baudRate}` : "";
-  const what = isPolled ? "answers" : "lines";
-  return `  ${channelsText(preview)}\n      --format "${format}"${rate}   ${fits} of ${heard} ${what}\n`;
+function way(proposal: PortProposal, isSerial: boolean): string {
+  const { format, baudRate, framing, isPolled, fits, heard, preview } = proposal;
+  const other = framing === "8N1" ? "" : `, set to ${framing}`;
+  const rate = isSerial ? ` --baud ${baudRate}${other}` : "";
+  const how = isPolled ? "when it is asked" : `${fits} of ${heard} lines`;
+  return `  ${channelsText(preview)}\n      --format "${format}"${rate}   (${how})\n`;
 }
 
-function json({ port, seconds, baudRate }: ListenCall, { best, proposals, message }: HeardPort): string {
+function json(
+  { port, seconds, baudRate }: ListenCall,
+  { best, proposals, answers, message }: HeardPort,
+): string {
   const formats = proposals.map(({ format, ...others }) => ({ spec: format, ...others }));
   const { lines = [], overlongLines = 0 } = best ?? {};
-  return `${JSON.stringify({ port, seconds, baudRate, lines, overlongLines, formats, message })}\n`;
+  return `${JSON.stringify({ port, seconds, baudRate, lines, overlongLines, answers, formats, message })}\n`;
 }

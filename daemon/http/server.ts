@@ -9,6 +9,7 @@ import { bakeRoutes } from "#daemon/http/routes/bakes";
 import { checkRoutes } from "#daemon/http/routes/checks";
 import { furnaceRoutes } from "#daemon/http/routes/furnaces";
 import { healthRoutes } from "#daemon/http/routes/health";
+import { listeningRoutes } from "#daemon/http/routes/listening";
 import { planRoutes } from "#daemon/http/routes/plans";
 import { portRoutes } from "#daemon/http/routes/ports";
 
@@ -30,6 +31,7 @@ function kioskApplication(parts: HttpParts): Express {
   application.use("/api", neverStored, express.json({ limit: LARGEST_BODY }));
   application.use("/api/bakes", bakeRoutes(parts));
   application.use("/api/furnaces", furnaceRoutes(parts), checkRoutes(parts));
+  application.use("/api/listen", listeningRoutes(parts));
   application.use("/api/plans", planRoutes(parts));
   application.use("/api/ports", portRoutes());
   application.use("/api/health", healthRoutes(parts));

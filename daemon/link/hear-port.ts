@@ -1,5 +1,6 @@
 import type { Clock } from "#daemon/clock";
 import { DaemonError } from "#daemon/errors";
+import { askRates, type PortProposal } from "#daemon/link/ask-rates";
 import { type ByteSource, portSource } from "#daemon/link/byte-source";
 import { byText, nothingFits } from "#daemon/link/heard-words";
 import {
@@ -16,9 +17,7 @@ import {
 } from "#daemon/link/hearing";
 import { LineFramer } from "#daemon/link/line-framer";
 import type { FormatGuess } from "#daemon/link/listen";
-import type { Channels } from "#daemon/link/reading";
 import type { SerialFraming } from "#shared/furnace";
-import type { Proposal } from "#shared/listening";
 
 /** How a port is listened to. */
 export interface HearOptions {
@@ -31,14 +30,9 @@ export interface HearOptions {
   /** 8N1, and what the bytes tell of seven data bits, unless something else is given. */
   readonly framing?: SerialFraming | undefined;
   /** In all, s. */
-  readonly mostSeconds?: number | undefined;
+  readonly mostSeconds: number;
   /** Ends it early, with what was heard. */
   readonly signal?: AbortSignal | undefined;
-}
-
-/** A way to read a port, with what the newest line or answer said. */
-export interface PortProposal extends Omit<Proposal, "preview"> {
-  readonly preview: Channels;
 }
 
 /** What was heard of a port, and the ways to read it. */
@@ -49,6 +43,8 @@ export interface HeardPort {
   readonly hearings: readonly Hearing[];
   /** The one that was understood best. */
   readonly best: Hearing | null;
+  /** Who answered when it was asked, in words. */
+  readonly answers: readonly string[];
   /** One line when nothing fits: what was heard, and what to try. */
   readonly message: string | null;
   /** False for a recording and for a socket: they have no baud rate. */
@@ -56,6 +52,8 @@ export interface HeardPort {
 }
 
 const MOST_PROPOSALS = 10;
+/** Of the time in all, so much is kept for asking, s. */
+export const ASKING_SECONDS = 15;
 const TICK_MILLISECONDS = 100;
 /** The longest that an opening is waited for, ms; a socket gives up by itself before. */
 const OPENING_MILLISECONDS = 6000;
@@ -78,13 +76,27 @@ export async function hearPort(
   clock: Clock,
   sourceFor: typeof portSource = portSource,
 ): Promise<HeardPort> {
-  const search = new PortSearch(port, options, clock, sourceFor);
+  const { asks, mostSeconds } = options;
+  const beginSeconds = clock.monotonicSeconds();
+  const search = new PortSearch(port, asks ? withTimeToAsk(options) : options, clock, sourceFor);
   const hearings = await search.run();
-  const proposals = proposalsOf(hearings);
+  const { isSerial, isRecording } = search;
+  const isSilent = hearings.every(({ byteCount }) => byteCount === 0);
+  const asked =
+    asks && isSilent && !isRecording
+      ? await askRates(port, options, beginSeconds + mostSeconds, clock, sourceFor)
+      : { proposals: [], answers: [] };
+  const proposals = [...proposalsOf(hearings), ...asked.proposals].slice(0, MOST_PROPOSALS);
   const best = bestHearing(hearings, proposals[0]);
-  const { isSerial } = search;
   const message = proposals.length > 0 ? null : nothingFits({ port, ...options, isSerial }, hearings);
-  return { proposals, hearings, best, message, isSerial };
+  return { proposals, hearings, best, answers: asked.answers, message, isSerial };
+}
+
+/** A search through silence leaves time for asking. */
+function withTimeToAsk(options: HearOptions): HearOptions {
+  const mostSeconds = options.mostSeconds - ASKING_SECONDS;
+  const rates = options.baudRate === null ? COMMON_BAUD_RATES.length : 1;
+  return { ...options, mostSeconds, seconds: Math.min(options.seconds, mostSeconds / rates) };
 }
 
 /** One search over the ways to open a port. */
@@ -97,6 +109,7 @@ class PortSearch {
   readonly #hearings: Hearing[] = [];
   /** False for a recording and for a socket: they have no baud rate. */
   isSerial = true;
+  isRecording = false;
   #isSearching: boolean;
   /** Since something came last, and the longest such time, s. */
   #quietSeconds = 0;
@@ -142,6 +155,7 @@ class PortSearch {
   async #try({ baudRate, framing }: Tuning): Promise<boolean> {
     if (this.#options.signal?.aborted || this.#secondsLeft() <= 0) return true;
     const source = await this.#source({ baudRate, framing });
+    this.isRecording = source.isRecording;
     if (source.isRecording || this.#port.startsWith("tcp:")) this.isSerial = this.#isSearching = false;
     const heard = await this.#hear(source, { baudRate, framing });
     if (heard.fault) {
@@ -186,8 +200,7 @@ class PortSearch {
   }
 
   #secondsLeft(): number {
-    const { mostSeconds = Number.POSITIVE_INFINITY } = this.#options;
-    return mostSeconds - (this.#clock.monotonicSeconds() - this.#beginSeconds);
+    return this.#options.mostSeconds - (this.#clock.monotonicSeconds() - this.#beginSeconds);
   }
 
   #noteQuiet({ byteCount, quietSeconds, seconds }: Hearing): void {

@@ -34,15 +34,21 @@ describe("bakeside listen", () => {
       code: 0,
       stderr: "",
       stdout: [
-        "3 lines heard, the last:",
+        "3 lines heard; the last:",
         "  s=0 T=501.0",
         "  s=600 T=502.5",
         "  s=1200 T=503.9",
-        "Formats that fit, best first:",
-        "  pairs:s=seconds,T=celsius",
-        "      3 of 3 lines; the last: at 1200 s, chamber 503.9 °C",
-        "  pairs:T=celsius",
-        "      3 of 3 lines; the last: chamber 503.9 °C",
+        "Ways to read it, best first:",
+        "  503.9 °C, at 1200 s",
+        '      --format "pairs:s=seconds,T=celsius"   (3 of 3 lines)',
+        "  262.2 °C, at 1200 s",
+        '      --format "pairs:s=seconds,T=fahrenheit"   (3 of 3 lines)',
+        "  230.8 °C, at 1200 s",
+        '      --format "pairs:s=seconds,T=kelvin"   (3 of 3 lines)',
+        "  503.9 °C",
+        '      --format "pairs:T=celsius"   (3 of 3 lines)',
+        "  262.2 °C",
+        '      --format "pairs:T=fahrenheit"   (3 of 3 lines)',
         "",
       ].join("\n"),
     });
@@ -64,6 +70,41 @@ describe("bakeside listen", () => {
     });
   });
 
+  it("says the rate to use when none is given, and what each usual thermocouple would make of an EMF", async () => {
+    const pty = await openPty();
+    let second = 0;
+    const traffic = setInterval(() => pty.write(`E=${(4.1 + second++ / 1000).toFixed(4)} CJ=24.1\n`), 20);
+    const { code, stdout } = await run(pty.path);
+    clearInterval(traffic);
+    await pty.close();
+    expect(code).toBe(0);
+    expect(stdout).toMatch(/^\d+ lines heard at 9600 baud, 8N1; the last:\n/);
+    expect(stdout).toMatch(/ {2}4\.\d{4} mV, cold junction 24\.1 °C: 5\d\d\.\d °C as type S, /);
+    expect(stdout).toMatch(
+      /--format "pairs:E=millivolts,CJ=cold-celsius" --baud 9600 {3}\(\d+ of \d+ lines\)/,
+    );
+  });
+
+  it("asks, when it may, what says nothing by itself", async () => {
+    const pty = await openPty();
+    let waiting = "";
+    pty.onInput((bytes) => {
+      waiting += bytes.toString("latin1");
+      for (const line of waiting.split("\n").slice(0, -1)) {
+        if (line.startsWith("*IDN?")) pty.write("Our own invention,bench thermometer,0,1\r\n");
+        if (line.startsWith("MEAS")) pty.write("+5.12400000E+02\r\n");
+      }
+      waiting = waiting.slice(waiting.lastIndexOf("\n") + 1);
+    });
+    const { code, stdout } = await run(pty.path, "--seconds", "0.1", "--ask");
+    await pty.close();
+    expect(code).toBe(0);
+    expect(stdout).toContain("It answers: Our own invention,bench thermometer,0,1\n");
+    expect(stdout).toContain(
+      '  512.4 °C\n      --format "scpi:MEASure:TEMPerature?=celsius" --baud 9600   (when it is asked)\n',
+    );
+  });
+
   it("listens to a socket, and takes what it heard when the other side closes", async () => {
     const server = createServer((socket) => socket.end("half\n501.0\n501.2\n501.3\n"));
     server.listen(0, "127.0.0.1");
@@ -71,24 +112,24 @@ describe("bakeside listen", () => {
     const { code, stdout } = await run(`tcp://127.0.0.1:${(server.address() as AddressInfo).port}`);
     server.close();
     expect(code).toBe(0);
-    expect(stdout).toContain("  number:celsius\n      3 of 3 lines; the last: chamber 501.3 °C\n");
+    expect(stdout).toContain('  501.3 °C\n      --format "number:celsius"   (3 of 3 lines)\n');
   });
 
   it("answers 1 and says so when no format fits", async () => {
     const path = await recording("hello\nworld\n");
     expect(await run(path)).toMatchObject({
       code: 1,
-      stderr: `No format fits the 2 lines heard from ${path}: check the baud rate (9600); daemon/link/formats/formats.md says what can be read\n`,
+      stderr: `No format fits the 2 lines heard from ${path}: daemon/link/formats/formats.md says what can be read\n`,
     });
   });
 
   it("answers 1 and says what to look at when nothing comes", async () => {
     const pty = await openPty();
-    const { code, stderr } = await run(pty.path, "--seconds", "0.1");
+    const { code, stderr } = await run(pty.path, "--seconds", "0.1", "--baud", "9600");
     await pty.close();
     expect(code).toBe(1);
     expect(stderr).toBe(
-      `Nothing heard from ${pty.path} in 0.1 s: check the instrument and its cable; another program may be reading this port\n`,
+      `Nothing heard from ${pty.path} in 0.1 s: check the instrument and its cable and whether it speaks only when it is asked; another program may be reading this port\n`,
     );
   });
 

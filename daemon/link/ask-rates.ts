@@ -1,0 +1,83 @@
+import type { Clock } from "#daemon/clock";
+import { askPort } from "#daemon/link/asking";
+import type { portSource } from "#daemon/link/byte-source";
+import type { Tuning } from "#daemon/link/hearing";
+import type { Channels } from "#daemon/link/reading";
+import type { SerialFraming } from "#shared/furnace";
+import type { Proposal } from "#shared/listening";
+
+/** A way to read a port, with what the newest line or answer said. */
+export interface PortProposal extends Omit<Proposal, "preview"> {
+  readonly preview: Channels;
+}
+
+/** What a port answered when it was asked. */
+export interface AskedPort {
+  /** Best first. */
+  readonly proposals: readonly PortProposal[];
+  /** Who answered, in words. */
+  readonly answers: readonly string[];
+}
+
+/** How a port is asked. */
+export interface AskRatesOptions {
+  /** Null tries the likeliest ones. */
+  readonly baudRate: number | null;
+  readonly framing?: SerialFraming | undefined;
+  readonly signal?: AbortSignal | undefined;
+}
+
+/**
+ * Where instruments that are asked are found. A Modbus line has 19200 baud and even parity unless somebody
+ * changed it (Modbus over Serial Line V1.02, 2.5.1 and 2.5.2); the other rates are common practice, no source.
+ */
+const USUAL_TUNINGS: readonly Tuning[] = [
+  { baudRate: 9600, framing: "8N1" },
+  { baudRate: 19_200, framing: "8E1" },
+  { baudRate: 115_200, framing: "8N1" },
+  { baudRate: 19_200, framing: "8N1" },
+  { baudRate: 9600, framing: "8E1" },
+];
+/** At one rate, s: enough for every usual question to go unanswered. */
+const SECONDS_AT_EACH = 5;
+const LEAST_SECONDS = 1;
+
+/**
+ * Asks a silent port at the given or the likeliest rates, with questions that change nothing, until something
+ * answers or the time is over.
+ * @param untilSeconds moment of the monotonic clock
+ */
+export async function askRates(
+  address: string,
+  options: AskRatesOptions,
+  untilSeconds: number,
+  clock: Clock,
+  sourceFor: typeof portSource,
+): Promise<AskedPort> {
+  for (const tuning of tuningsOf(address, options)) {
+    const left = untilSeconds - clock.monotonicSeconds();
+    if (left < LEAST_SECONDS || options.signal?.aborted) break;
+    const seconds = address.startsWith("tcp:") ? left : Math.min(left, SECONDS_AT_EACH);
+    const { formats, heard } = await askPort({ address, ...tuning, clock, seconds, sourceFor });
+    if (formats.length === 0) continue;
+    const proposals = formats.map(({ spec, preview }) => ({
+      format: spec,
+      ...tuning,
+      isPolled: true,
+      fits: 1,
+      heard: 1,
+      preview,
+    }));
+    return { proposals, answers: heard };
+  }
+  return { proposals: [], answers: [] };
+}
+
+function tuningsOf(address: string, { baudRate, framing }: AskRatesOptions): readonly Tuning[] {
+  if (address.startsWith("tcp:")) return USUAL_TUNINGS.slice(0, 1);
+  const framings = framing ? [framing] : (["8N1", "8E1"] as const);
+  if (baudRate !== null) return framings.map((each) => ({ baudRate, framing: each }));
+  if (!framing) return USUAL_TUNINGS;
+  const rates = new Set(USUAL_TUNINGS.map((tuning) => tuning.baudRate));
+  return [...rates].map((rate) => ({ baudRate: rate, framing }));
+}
