@@ -3,7 +3,7 @@ import { build } from "./build.mjs";
 import { prepare } from "./prepare.mjs";
 import { canRun, exitCode, main, passSignals } from "./run.mjs";
 
-/** From a fresh clone to a live kiosk; without `--port` a simulated bench is practised on. */
+/** From a fresh clone to a live kiosk; without `--port` or `--no-demo` a simulated bench is practised on. */
 await main(async (args) => {
   await prepare();
   const built = await build();
@@ -17,9 +17,9 @@ await main(async (args) => {
 });
 
 function serveArguments(args) {
-  const own = args.filter((argument) => argument !== "--no-open");
+  const own = args.filter((argument) => argument !== "--no-open" && argument !== "--no-demo");
   const hasPort = own.some((argument) => argument === "--port" || argument.startsWith("--port="));
-  return hasPort || own.includes("--demo") ? own : ["--demo", ...own];
+  return hasPort || own.includes("--demo") || args.includes("--no-demo") ? own : ["--demo", ...own];
 }
 
 /** Shows what the daemon prints, and the first address in it also in a browser where there is a display. */
