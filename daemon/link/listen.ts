@@ -101,7 +101,11 @@ function keyedFormats(
 /** For each separator that cuts most lines into the same number of columns: what the columns could be. */
 function columnFormats(lines: readonly string[]): WeightedFormat[] {
   return SEPARATORS.flatMap((separator) => {
-    const rows = lines.map((line) => splitColumns(line, separator)).filter((row) => row.length > 1);
+    const isOneNumber = (line: string) => separator === "space" && numeric(line.trim()) !== null; // "781.3 K"
+    const rows = lines
+      .filter((line) => !isOneNumber(line))
+      .map((line) => splitColumns(line, separator))
+      .filter((row) => row.length > 1);
     const width = commonest(rows.map((row) => row.length));
     const even = rows.filter((row) => row.length === width);
     if (width === undefined || width > 32) return [];

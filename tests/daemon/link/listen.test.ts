@@ -91,6 +91,10 @@ describe("the formats that fit", () => {
     ]);
   });
 
+  it("do not take a unit behind a space for a column", () => {
+    expect(guessFormats(climb((_, t) => `${t} K`)).map(({ spec }) => spec)).toEqual(["number:kelvin"]);
+  });
+
   it("are none for counts that no chamber can be at", () => {
     expect(guessFormats(climb((s) => `${3000 + s}`))).toEqual([]);
   });
