@@ -11,6 +11,7 @@ import {
   pastBakes,
 } from "#daemon/bench-process";
 import type { Clock } from "#daemon/clock";
+import { writeDemoChecks } from "#daemon/demo-checks";
 import { plansToBeginWith } from "#daemon/first-plans";
 import type { FurnaceLines } from "#daemon/furnace-lines";
 import type { Log } from "#daemon/log";
@@ -31,7 +32,7 @@ const MILLISECONDS_UNTIL_GRADED = 12 * 60_000;
 /** The bench's lines, by the page of line formats. */
 const BENCH_FORMAT = "pairs:s=seconds,T=celsius,P=hectopascals,D=duty-fraction";
 
-/** An invented probe: a thermocouple as bought on an ordinary adapter, never checked. */
+/** An invented probe: a thermocouple as bought on an ordinary adapter, no check of it accepted. */
 const DEMO_PROBE: Probe = {
   type: "K",
   toleranceClass: "iec-2",
@@ -159,7 +160,7 @@ function demoFurnace(id: string): Furnace {
 }
 
 /**
- * Gives a new demonstration some invented bakes of earlier days, graded; one that has bakes is left as it is.
+ * Gives a new demonstration some invented bakes of earlier days, graded, and checks of earlier months; one that has bakes is left as it is.
  * @param path  file of the store, not open yet
  */
 export async function writePastBakes(path: string, settings: BenchSettings, clock: Clock): Promise<void> {
@@ -175,6 +176,9 @@ export async function writePastBakes(path: string, settings: BenchSettings, cloc
       label.epochMilliseconds = moments[index] ?? label.epochMilliseconds;
       await writePastBake(store, plans, bake, index, label);
     }
+    await writeDemoChecks(store, DEMO_PROBE, clock.epochMilliseconds(), (epochMilliseconds) => {
+      label.epochMilliseconds = epochMilliseconds;
+    });
   } finally {
     await store.close();
   }

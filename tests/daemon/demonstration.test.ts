@@ -1,6 +1,7 @@
 import { io, type Socket } from "socket.io-client";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { bakeDetailSchema } from "#shared/bake";
+import { checkListSchema } from "#shared/check";
 import type { DaemonEvents, PageEvents } from "#shared/protocol";
 import { type KioskSnapshot, kioskSnapshotSchema, type OpenBake, openBakeSchema } from "#shared/status";
 import { buildProgram, endPrograms, type Served, served } from "#tests/helpers/built-program";
@@ -57,6 +58,22 @@ describe("a demonstration", () => {
       expect(bake.heatWorkRatio).toBeGreaterThan(0.3);
       expect(bake.grade === null).toBe(index === 0);
     }
+  });
+
+  it("has invented checks of earlier months, none accepted, and one that is due", async () => {
+    const checksOf = async (id: string) =>
+      checkListSchema.parse(await (await fetch(`${daemon.address}api/furnaces/${id}/checks`)).json()).checks;
+    const [wires, beside] = [await checksOf("furnace-1"), await checksOf("furnace-2")];
+    expect(wires.map(({ request }) => request.kind)).toEqual(Array(4).fill("melting-wire"));
+    expect(beside.map(({ request }) => request.kind)).toEqual(["reference"]);
+    for (const check of [...wires, ...beside]) {
+      expect(check).toMatchObject({ accepted: null, request: { note: "Invented", by: "Demonstration" } });
+      expect(check.checkedAtEpochMilliseconds).toBeLessThan(Date.now() - 18 * 86_400_000);
+    }
+    expect(
+      snapshot.furnaces.map(({ furnace }) => (furnace.checkDueEpochMilliseconds ?? 0) < Date.now()),
+    ).toEqual([false, true]);
+    expect(snapshot.furnaces[0]?.furnace.probe.correction).toBeNull();
   });
 
   it("bakes on the second furnace by itself", async () => {
