@@ -64,11 +64,11 @@ describe("formats", () => {
     {
       spec: "",
       error:
-        'Cannot use this format: "" is not one of number, columns, pairs, json or auto, followed by a colon and its fields',
+        'Cannot use this format: "" is not one of number, columns, pairs, json, modbus, modbus-tcp, scpi or auto, followed by a colon and its fields',
     },
     {
       spec: "words:celsius",
-      error: 'Cannot use this format: "words" is not one of number, columns, pairs, json or auto',
+      error: 'Cannot use this format: "words" is not one of number, columns, pairs, json, modbus, modbus-tcp, scpi or auto',
     },
     { spec: "number:celsius,seconds", error: "Cannot use this format: number takes one field" },
     { spec: "number:skip", error: "Cannot use this format: no field is a measured value" },
