@@ -5,7 +5,7 @@ import type { ToleranceClass } from "#shared/probe";
 export const upkeepWords = {
   open: "Open",
   openFurnace: (furnace: string) => `Open ${furnace}`,
-  healthy: "Its probe reads as it should.",
+  healthy: "Nothing wrong is seen with its probe.",
   nothingKnown: "Nothing is known of its probe: set its type.",
   line: (state: string, since: string) => `${state} since ${since}`,
   loadingPage: "Opening…",
