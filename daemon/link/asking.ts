@@ -184,7 +184,9 @@ function askIn(language: Language, asking: Asking, heard: string[]): Promise<Ask
 }
 
 async function askScpi(asking: Asking, heard: string[]): Promise<AskedFormat[]> {
-  const identity = await asking.ask(scpiIdentityQuestion(VALUE_TIMEOUT_SECONDS / 2));
+  // What came before at another rate, or in another language, may stand before the first one in its buffer.
+  const askIdentity = () => asking.ask(scpiIdentityQuestion(VALUE_TIMEOUT_SECONDS / 2));
+  const identity = (await askIdentity()) ?? (await askIdentity());
   if (identity?.kind !== "refusal" || !identityForm.test(identity.why)) return [];
   heard.push(identity.why);
   for (const query of SCPI_QUERIES) {

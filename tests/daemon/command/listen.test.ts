@@ -87,7 +87,7 @@ describe("bakeside listen", () => {
 
   it("asks, when it may, what says nothing by itself", async () => {
     const pty = await openPty();
-    let waiting = "";
+    let waiting = "\u0002left over from another rate";
     pty.onInput((bytes) => {
       waiting += bytes.toString("latin1");
       for (const line of waiting.split("\n").slice(0, -1)) {

@@ -68,7 +68,8 @@ describe("formats", () => {
     },
     {
       spec: "words:celsius",
-      error: 'Cannot use this format: "words" is not one of number, columns, pairs, json, modbus, modbus-tcp, scpi or auto',
+      error:
+        'Cannot use this format: "words" is not one of number, columns, pairs, json, modbus, modbus-tcp, scpi or auto',
     },
     { spec: "number:celsius,seconds", error: "Cannot use this format: number takes one field" },
     { spec: "number:skip", error: "Cannot use this format: no field is a measured value" },
