@@ -6,8 +6,9 @@ import "#kiosk-ui/components/kiosk-places";
 import "#kiosk-ui/screens/now/kiosk-now";
 import type { KioskAction } from "#kiosk-ui/components/kiosk-action";
 import type { KioskPlaces } from "#kiosk-ui/components/kiosk-places";
+import { briefTemperature } from "#kiosk-ui/components/reading-trust";
 import { guardTouches } from "#kiosk-ui/components/touch-guard";
-import { type TemperatureUnit, temperatureWithUnit, timeOfDayText } from "#kiosk-ui/format";
+import { type TemperatureUnit, timeOfDayText } from "#kiosk-ui/format";
 import { KioskClient } from "#kiosk-ui/kiosk-client";
 import {
   type BakeInView,
@@ -326,8 +327,8 @@ export class KioskApp extends LitElement {
   }
 
   #renderWayTo({ bake, comparison }: BakeInView) {
-    const latest = this._state.furnaces.find(({ furnace }) => furnace.id === bake.furnaceId)?.latest;
-    const temperature = latest ? temperatureWithUnit(latest.sample.celsius, this.#unit) : words.reading.none;
+    const heard = this._state.furnaces.find(({ furnace }) => furnace.id === bake.furnaceId);
+    const temperature = (heard && briefTemperature(heard, this.#unit)) ?? words.reading.none;
     const stage =
       bake.state === "waiting" || !comparison
         ? (bake.planName ?? words.tiles.runningWithoutPlan)

@@ -1,3 +1,4 @@
+import { pressingFaults } from "#kiosk-ui/components/reading-trust";
 import { type BakeInView, type KioskState, readingAgeSeconds } from "#kiosk-ui/kiosk-state";
 import type { Finding } from "#shared/comparison";
 
@@ -68,8 +69,8 @@ function playNote(context: AudioContext, note: (typeof NOTES)[Tone][number]): vo
 }
 
 /**
- * What should be heard when one state follows another: a person is called for a new finding that needs one or
- * when a bake goes silent; a new stage, or the end of a bake, has the softer tone.
+ * What should be heard when one state follows another: a person is called for a new finding that needs one, for a
+ * new fault of the thermocouple or when a bake goes silent; a new stage, or the end of a bake, has the softer tone.
  * @param quietBakes bakes that make no sound
  * @returns null for silence; a person comes before a stage
  */
@@ -97,7 +98,9 @@ function callsPerson(before: KioskState, after: KioskState, bake: BakeInView): b
   const hasNewFinding = bake.comparison?.findings.some(
     (finding) => finding.needsPerson && !known.has(findingKey(finding)),
   );
-  return hasNewFinding === true || (isSilent(after, bake) && !isSilent(before, bake));
+  const faultsBefore = new Set(pressingFaults(earlier.sensorFaults).map(({ kind }) => kind));
+  const hasNewFault = pressingFaults(bake.sensorFaults).some(({ kind }) => !faultsBefore.has(kind));
+  return hasNewFinding === true || hasNewFault || (isSilent(after, bake) && !isSilent(before, bake));
 }
 
 function earlierOf(before: KioskState, { bake }: BakeInView): BakeInView | undefined {

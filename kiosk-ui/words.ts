@@ -72,6 +72,7 @@ export const words = {
     running: (plan: string) => `Baking: ${plan}`,
     runningWithoutPlan: "Baking without a plan",
     finished: "Finished: look at the verdict",
+    of: (furnace: string, sentence: string) => `${furnace}: ${sentence}`,
     sentence: "Press Begin before you start the furnace.",
     sentenceDetail: "A bake that nobody announced is recorded too; it can be given its plan later.",
   },

@@ -1,5 +1,6 @@
-import { css, html, LitElement, svg } from "lit";
+import { css, html, LitElement, nothing, svg } from "lit";
 import { customElement, property } from "lit/decorators.js";
+import { spokenRange } from "#kiosk-ui/components/thermocouple-words";
 import { percentText } from "#kiosk-ui/format";
 import { baseStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
@@ -14,6 +15,8 @@ const FULL_FRACTION = 1.5;
 export class KioskHeatWorkBar extends LitElement {
   /** Delivered over planned; null before anything is compared. */
   @property({ attribute: false }) ratio: number | null = null;
+  /** Between what it lies by the thermocouple's uncertainty; null where that is not known. */
+  @property({ attribute: false }) range: { readonly low: number; readonly high: number } | null = null;
   /** True once nothing more comes: the side that the bar ends on is then said. */
   @property({ type: Boolean }) isFinal = false;
 
@@ -48,6 +51,15 @@ export class KioskHeatWorkBar extends LitElement {
       }
       .over {
         stroke: var(--color-sheet);
+      }
+      .whisker {
+        stroke: var(--color-ink);
+        stroke-width: 2;
+      }
+      /* The edge keeps it apart from the delivered bar, which is ink as well. */
+      .halo {
+        stroke: var(--color-sheet);
+        stroke-width: 5;
       }
       .words {
         position: relative;
@@ -84,13 +96,17 @@ export class KioskHeatWorkBar extends LitElement {
     const { ratio } = this;
     const side = this.isFinal && ratio !== null ? heatWorkSide(ratio) : null;
     const spoken = ratio === null ? words.reading.noReading : `${percentText(ratio)} %`;
+    const range = this.range
+      ? ` ${spokenRange(percentText(this.range.low), percentText(this.range.high))}`
+      : "";
     return html`
-      <div role="img" aria-label="${words.running.heatWork}: ${spoken}. ${words.running.windowNote}">
+      <div role="img" aria-label="${words.running.heatWork}: ${spoken}.${range} ${words.running.windowNote}">
         <svg aria-hidden="true">
           ${svg`<rect class="way" y="4" width="100%" height="26" rx="5"></rect>
             <rect class="delivered" y="4" width=${share(ratio ?? 0)} height="26" rx="5"></rect>
             <rect class="window" fill-opacity="0.5" y="4" x=${share(1 - WINDOW_FRACTION)} width=${share(2 * WINDOW_FRACTION)} height="26"></rect>
-            <line class="planned ${ratio !== null && ratio > 1 ? "over" : ""}" x1=${share(1)} x2=${share(1)} y1="0" y2="34"></line>`}
+            <line class="planned ${ratio !== null && ratio > 1 ? "over" : ""}" x1=${share(1)} x2=${share(1)} y1="0" y2="34"></line>
+            ${this.#renderWhisker()}`}
         </svg>
         <div class="words ${side ? "final" : ""}" aria-hidden="true">
           ${(["short", "right", "excess"] as const).map(
@@ -99,6 +115,18 @@ export class KioskHeatWorkBar extends LitElement {
         </div>
       </div>
     `;
+  }
+
+  /** A thin line from low to high with a stroke at each end that lies on the bar. */
+  #renderWhisker() {
+    if (!this.range) return nothing;
+    const { low, high } = this.range;
+    const line = (
+      name: string,
+    ) => svg`<line class=${name} x1=${share(low)} x2=${share(high)} y1="17" y2="17"></line>
+      <line class=${name} x1=${share(low)} x2=${share(low)} y1="11" y2="23"></line>
+      ${high > FULL_FRACTION ? nothing : svg`<line class=${name} x1=${share(high)} x2=${share(high)} y1="11" y2="23"></line>`}`;
+    return svg`<g class="range">${line("halo")}${line("whisker")}</g>`;
   }
 }
 

@@ -1,12 +1,14 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
+import { type ReadingTrust, trustText } from "#kiosk-ui/components/reading-trust";
 import { ageText, type TemperatureUnit, temperatureText, unitSign } from "#kiosk-ui/format";
 import { STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
 import { baseStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 
 /**
- * A temperature to be read across the room. Older than three seconds it says so, in words and greyed.
+ * A temperature to be read across the room. Older than three seconds it says so, in words and greyed; one that is
+ * not to be believed is struck through, with the reason, and where the thermocouple gives none there is no number.
  * @cssprop --readout-size - font size of the figure
  */
 @customElement("kiosk-readout")
@@ -17,6 +19,8 @@ export class KioskReadout extends LitElement {
   @property() unit: TemperatureUnit = "celsius";
   /** Age by the page's own clock, s; null when nothing was ever heard. */
   @property({ attribute: false }) ageSeconds: number | null = null;
+  /** Whether it is the chamber's. */
+  @property({ attribute: false }) trust: ReadingTrust = { kind: "believed" };
 
   static override styles = [
     baseStyles,
@@ -50,6 +54,12 @@ export class KioskReadout extends LitElement {
         color: var(--color-ink-soft);
         font-weight: var(--weight-text);
       }
+      .doubted .figure {
+        color: var(--color-ink-soft);
+        font-weight: var(--weight-text);
+        text-decoration: line-through;
+        text-decoration-thickness: 0.045em;
+      }
       .age {
         display: inline-block;
         margin-top: var(--space-2);
@@ -59,19 +69,28 @@ export class KioskReadout extends LitElement {
         color: var(--color-on-person);
         font-size: var(--text-label);
         font-weight: var(--weight-strong);
+        line-height: 1.2;
+        text-wrap: balance;
       }
     `,
   ];
 
   protected override render() {
-    const figure = this.celsius === null ? words.reading.noReading : temperatureText(this.celsius, this.unit);
+    const { trust } = this;
+    const isMissing = trust.kind === "missing" || this.celsius === null;
+    const figure = isMissing ? words.reading.noReading : temperatureText(this.celsius ?? 0, this.unit);
     const isStale = this.ageSeconds === null || this.ageSeconds > STALE_AFTER_SECONDS;
+    const tag = trustText(trust) || (isStale ? this.#staleness() : "");
     return html`
-      <div class="row ${isStale ? "stale" : ""}" role="group" aria-label=${words.reading.chamber}>
+      <div
+        class="row ${isStale || isMissing ? "stale" : ""} ${trust.kind}"
+        role="group"
+        aria-label=${words.reading.chamber}
+      >
         <span class="figure ${figure.length > 3 ? "long" : ""}">${figure}</span>
         <span class="unit">${unitSign(this.unit)}</span>
       </div>
-      ${isStale ? html`<span class="age">${this.#staleness()}</span>` : nothing}
+      ${tag ? html`<span class="age">${tag}</span>` : nothing}
     `;
   }
 

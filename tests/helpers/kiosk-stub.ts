@@ -9,7 +9,7 @@ import type { Check } from "#shared/check";
 import type { FurnaceStatus, LinkStatus } from "#shared/furnace";
 import type { Grade } from "#shared/grade";
 import { listenRequestSchema } from "#shared/listening";
-import { probeSchema, UNKNOWN_PROBE } from "#shared/probe";
+import { type Probe, probeSchema, UNKNOWN_PROBE } from "#shared/probe";
 import { type DaemonEvents, type PageEvents, PROTOCOL_VERSION } from "#shared/protocol";
 import {
   bakeFilterSchema,
@@ -22,7 +22,7 @@ import type { Sample } from "#shared/sample";
 import type { SensorFault } from "#shared/sensor-fault";
 import type { KioskSettings, KioskSnapshot, OpenBake } from "#shared/status";
 import { MADE_UP_PORTS, madeUpListenAnswer } from "#tests/helpers/listen-answers";
-import { madeUpComparison, madeUpPlans, madeUpTrace } from "#tests/helpers/made-up-bakes";
+import { madeUpComparison, madeUpFault, madeUpPlans, madeUpTrace } from "#tests/helpers/made-up-bakes";
 import {
   addCheckRoutes,
   correctedProbe,
@@ -39,7 +39,9 @@ export type StubScene =
   | "running"
   | "running-without-plan"
   | "finished"
-  | "melting";
+  | "melting"
+  /** Running, with its thermocouple open since a minute or so; both past and coming bakes know faults. */
+  | "faulty";
 
 /** How a stub is set up; everything has a default. */
 export interface StubOptions {
@@ -55,6 +57,8 @@ export interface StubOptions {
   readonly listenMilliseconds?: number;
   /** Furnace 1 has a probe with half a year of checks, one of them accepted; furnace 2 a fault and an overdue check. */
   readonly hasChecks?: boolean;
+  /** What is wrong while the scene is `faulty`; an open thermocouple without it. */
+  readonly fault?: SensorFault["kind"];
   /** Where the built kiosk lies. */
   readonly kioskFolder?: string;
 }
@@ -82,6 +86,33 @@ interface StoredBake {
 }
 
 const HZ = 4;
+
+/** What past bakes were recorded with: some checked, some with a fault, some of before probes were kept. */
+function recordOf(id: number): Pick<BakeDetail, "probe" | "sensorFaults"> {
+  if (id % 5 === 0) return { probe: null, sensorFaults: [] };
+  return {
+    probe: id % 2 === 0 ? MADE_UP_PROBE : CHECKED_PROBE,
+    sensorFaults:
+      id % 4 === 0
+        ? [
+            madeUpFault("spikes", { readings: 3, episodes: 3, celsius: 1210 }),
+            madeUpFault("intermittent", { seconds: 41, readings: 164, celsius: 498, needsPerson: true }),
+          ]
+        : [],
+  };
+}
+
+const CHECKED_PROBE: Probe = {
+  ...MADE_UP_PROBE,
+  correction: {
+    checkId: 4,
+    acceptedAtEpochMilliseconds: Date.now() - 68 * 86_400_000,
+    acceptedBy: "MK",
+    points: [{ readingCelsius: 959.7, correctionKelvin: 2.1 }],
+    expandedUncertaintyKelvin: 1.8,
+    coverageFactor: 2,
+  },
+};
 const goodLink: LinkStatus = {
   kind: "listening",
   sinceEpochMilliseconds: 0,
@@ -221,7 +252,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       slowness: (index % 5) * 0.6,
       overshootKelvin: index % 4,
     });
-    const comparison = plan ? madeUpComparison(plan.plan, samples, true) : null;
+    const comparison = plan ? madeUpComparison(plan.plan, samples, true, recordOf(id).probe) : null;
     const grade = gradeOf[index % gradeOf.length] ?? null;
     const startedAtEpochMilliseconds = startedAt - (24 - index) * 5_400_000;
     stored.set(id, {
@@ -300,7 +331,8 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
     if (!open) return null;
     const plan = planById(open.planId);
     const samples = open.full.slice(0, grown);
-    const comparison = plan && open.state === "running" ? madeUpComparison(plan.plan, samples, false) : null;
+    const comparison =
+      plan && open.state === "running" ? madeUpComparison(plan.plan, samples, false, MADE_UP_PROBE) : null;
     const bake = summary({
       id: open.id,
       furnaceIndex: 0,
@@ -312,7 +344,25 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       grade: null,
       comparison,
     });
-    return { bake, plan, comparison, probe: null, sensorFaults: [] };
+    return { bake, plan, comparison, probe: MADE_UP_PROBE, sensorFaults: openFaults() };
+  }
+
+  function openFaults(): SensorFault[] {
+    return scene === "faulty"
+      ? [madeUpFault("spikes", { readings: 3, episodes: 3, celsius: 1210 }), ...lastingFaults()]
+      : [];
+  }
+
+  /** What is wrong with furnace 1 now. */
+  function lastingFaults(): SensorFault[] {
+    if (scene !== "faulty") return [];
+    const lasts = { isActive: true, seconds: 33, readings: 33, needsPerson: true };
+    return [
+      madeUpFault(
+        options.fault ?? "open-circuit",
+        options.fault && options.fault !== "open-circuit" ? { ...lasts, celsius: 31.2 } : lasts,
+      ),
+    ];
   }
 
   function begin(planId: number | null, jobNumber: string | null, state: "waiting" | "running") {
@@ -329,6 +379,11 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
     setLatest();
   }
 
+  /** An instrument that says of its probe that it is open still speaks, but gives no temperature. */
+  function isWithoutNumber() {
+    return scene === "faulty" && (options.fault ?? "open-circuit") === "open-circuit";
+  }
+
   function setLatest() {
     const first = furnaces[0];
     if (!first) return;
@@ -339,8 +394,9 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       openBakeId: open?.id ?? null,
       latest: {
         sample: { celsius, hectopascals: sample?.hectopascals ?? 1013 },
-        receivedAtEpochMilliseconds: Date.now(),
+        receivedAtEpochMilliseconds: isWithoutNumber() ? startedAt - 30_000 : Date.now(),
       },
+      sensorFaults: lastingFaults(),
     };
   }
 
@@ -487,11 +543,10 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       const detail: BakeDetail = {
         bake: found.bake,
         plan,
-        comparison: plan ? madeUpComparison(plan.plan, found.samples, true) : null,
+        comparison: plan ? madeUpComparison(plan.plan, found.samples, true, recordOf(id).probe) : null,
         grades: found.grades,
         note: found.note,
-        probe: null,
-        sensorFaults: [],
+        ...recordOf(id),
       };
       response.json(detail);
     } else if (now?.bake.id === id) response.json({ ...now, grades: [], note: null });
@@ -549,18 +604,19 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
   }
 
   if (scene === "waiting") begin(plans[0]?.planId ?? null, "4417", "waiting");
-  if (scene === "running" || scene === "finished") begin(plans[0]?.planId ?? null, "4417", "running");
+  if (scene === "running" || scene === "finished" || scene === "faulty")
+    begin(plans[0]?.planId ?? null, "4417", "running");
   if (scene === "melting") begin(null, null, "running");
   if (scene === "running-without-plan") begin(null, null, "running");
   const timer = setInterval(() => {
     if (silent) return;
-    if (open?.state === "running" && speed > 0) growTo(grown / HZ + speed / 4);
+    if (open?.state === "running" && speed > 0 && !isWithoutNumber()) growTo(grown / HZ + speed / 4);
     else {
       setLatest();
       for (const status of furnaces)
         io.emit(
           "furnace",
-          status.latest
+          status.latest && !(isWithoutNumber() && status === furnaces[0])
             ? { ...status, latest: { ...status.latest, receivedAtEpochMilliseconds: Date.now() } }
             : status,
         );
@@ -594,6 +650,7 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
       scene: { type: "string" },
       at: { type: "string" },
       speed: { type: "string" },
+      fault: { type: "string" },
       port: { type: "string" },
     },
   });
@@ -602,6 +659,7 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
     atSeconds: Number(values.at ?? 690),
     speed: Number(values.speed ?? 10),
     port: Number(values.port ?? 5178),
+    ...(values.fault && { fault: values.fault as SensorFault["kind"] }),
   });
   process.stdout.write(`${stub.address}\n`);
 }

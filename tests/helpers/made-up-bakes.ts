@@ -3,7 +3,9 @@ import { legs, type Plan, topCelsius } from "#core/plan/plan";
 import { planLengthSeconds, setpointCelsius } from "#core/plan/setpoint";
 import { type Comparison, comparisonSchema } from "#shared/comparison";
 import type { PlanRevision } from "#shared/plan";
+import type { Probe } from "#shared/probe";
 import type { Sample } from "#shared/sample";
+import type { SensorFault } from "#shared/sensor-fault";
 
 const SAMPLES_PER_SECOND = 4;
 
@@ -61,6 +63,23 @@ export function madeUpPlans(): PlanRevision[] {
   }));
 }
 
+/** A sensor fault of an invented probe, with what a test or screen cares about changed. */
+export function madeUpFault(kind: SensorFault["kind"], changes: Partial<SensorFault> = {}): SensorFault {
+  return {
+    kind,
+    isActive: false,
+    episodes: 1,
+    readings: 4,
+    seconds: 1,
+    firstAtSeconds: 100,
+    lastAtSeconds: 101,
+    celsius: null,
+    likelyType: null,
+    needsPerson: false,
+    ...changes,
+  };
+}
+
 /** How a made-up furnace differs from its plan. */
 export interface MadeUpCourse {
   readonly seed: number;
@@ -97,9 +116,17 @@ export function madeUpTrace(plan: Plan | null, course: MadeUpCourse): Sample[] {
   return samples;
 }
 
-/** The true comparison of a made-up trace with its plan. */
-export function madeUpComparison(plan: Plan, samples: readonly Sample[], isFinished: boolean): Comparison {
-  const options = { activationEnergyJoulesPerMole: 325_000, isFinished, startsWithDrying: true };
+/**
+ * The true comparison of a made-up trace with its plan.
+ * @param probe what it ran with; without one nothing is said of how sure it is
+ */
+export function madeUpComparison(
+  plan: Plan,
+  samples: readonly Sample[],
+  isFinished: boolean,
+  probe: Probe | null = null,
+): Comparison {
+  const options = { activationEnergyJoulesPerMole: 325_000, isFinished, startsWithDrying: true, probe };
   return comparisonSchema.parse(comparison(plan, samples, options));
 }
 

@@ -2,7 +2,7 @@ import { describe, expect, it, vi } from "vitest";
 import { initialKioskState, type KioskMessage, nextKioskState } from "#kiosk-ui/kiosk-state";
 import { Sound, toneBetween } from "#kiosk-ui/sound";
 import { bake, openBake, snapshot } from "#tests/helpers/kiosk-messages";
-import { madeUpComparison, madeUpTrace } from "#tests/helpers/made-up-bakes";
+import { madeUpComparison, madeUpFault, madeUpTrace } from "#tests/helpers/made-up-bakes";
 
 const finding = { code: "climb-slow", index: 1, heatWorkEffectFraction: 0.1, needsPerson: true } as const;
 
@@ -37,6 +37,15 @@ describe("the sound of a bake", () => {
     { when: "it falls silent",         message: { kind: "tick", atSeconds: 12 } as const, tone: "person" },
   ])("is $tone when $when", ({ message, tone }) => {
     expect(toneAfter(message)).toBe(tone);
+  });
+
+  it("calls a person once for a fault of the thermocouple that lasts", () => {
+    const fault = madeUpFault("open-circuit", { isActive: true, needsPerson: true });
+    const open = { ...openBake(), sensorFaults: [fault] };
+    const faulty: KioskMessage = { kind: "bake", bake: open, atSeconds: 2 };
+    const after = nextKioskState(drying, faulty);
+    expect(toneBetween(drying, after, new Set())).toBe("person");
+    expect(toneBetween(after, nextKioskState(after, faulty), new Set())).toBeNull();
   });
 
   it("is none for a bake that was made quiet", () => {

@@ -1,10 +1,14 @@
 import { findingSentence } from "#core/compare/finding-words";
 import { legs, type Plan } from "#core/plan/plan";
+import { faultSentence, firstLook } from "#core/thermocouple/fault-words";
+import { pressingFaults } from "#kiosk-ui/components/reading-trust";
+import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
 import { ageText, durationText, rateText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
 import { type BakeInView, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
 import { type BakeProgress, bakeProgress } from "#kiosk-ui/screens/now/bake-progress";
 import { words } from "#kiosk-ui/words";
 import type { Finding, Stage } from "#shared/comparison";
+import type { SensorFault } from "#shared/sensor-fault";
 
 /** What is said at the bottom of a running bake. */
 export interface BakeSentence {
@@ -16,17 +20,21 @@ export interface BakeSentence {
 }
 
 /**
- * The one sentence about a running bake: silence first, then the finding that a person should look at,
- * else what is happening.
+ * The one sentence about a running bake: silence first, then a fault of its thermocouple, then the finding that
+ * a person should look at, else what is happening.
+ * @param faults of its thermocouple; none where the line is silent, so that nobody knows
  */
 export function bakeSentence(
   bake: BakeInView,
   unit: TemperatureUnit,
   ageSeconds: number | null,
   hearsDaemon: boolean,
+  faults: readonly SensorFault[] = [],
 ): BakeSentence {
   const said = words.sentence;
   if (!hearsDaemon) return { text: said.disconnected, detail: said.disconnectedDetail, needsPerson: true };
+  const fault = faultStatement(faults, unit);
+  if (fault) return fault;
   if (ageSeconds === null || ageSeconds > STALE_AFTER_SECONDS)
     return {
       text: ageSeconds === null ? words.reading.none : said.stale(ageText(ageSeconds)),
@@ -53,6 +61,18 @@ export function bakeSentence(
     detail: `${happening}${more}`,
     needsPerson: true,
     isHot,
+  };
+}
+
+/** The most telling fault that lasts, and what to look at first; null while there is none. */
+export function faultStatement(faults: readonly SensorFault[], unit: TemperatureUnit): BakeSentence | null {
+  const [first, ...others] = pressingFaults(faults);
+  if (!first) return null;
+  const more = others.length > 0 ? ` ${thermocoupleWords.others(others.length)}` : "";
+  return {
+    text: faultSentence(first, unit),
+    detail: `${firstLook(first.kind)}${more}`,
+    needsPerson: true,
   };
 }
 

@@ -1,7 +1,9 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property, query } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-hold-button";
+import "#kiosk-ui/components/kiosk-probe-record";
 import { act } from "#kiosk-ui/components/kiosk-action";
+import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
 import { keptTogether, type TemperatureUnit } from "#kiosk-ui/format";
 import type { BakeInView } from "#kiosk-ui/kiosk-state";
 import { liveFindingSentence } from "#kiosk-ui/screens/now/bake-sentence";
@@ -42,6 +44,9 @@ export class KioskBakeDialog extends LitElement {
       li {
         margin-top: var(--space-2);
       }
+      .next {
+        margin: var(--space-4) 0 var(--space-1);
+      }
       .do {
         display: grid;
         align-content: start;
@@ -70,7 +75,7 @@ export class KioskBakeDialog extends LitElement {
     </dialog>`;
   }
 
-  #renderBake({ bake, comparison }: BakeInView) {
+  #renderBake({ bake, comparison, probe, sensorFaults }: BakeInView) {
     const findings = comparison?.findings ?? [];
     const job = bake.jobNumber === null ? words.running.noJob : words.running.job(bake.jobNumber);
     return html`
@@ -91,6 +96,13 @@ export class KioskBakeDialog extends LitElement {
                 ${findings.map((finding) => html`<li>${keptTogether(comparison ? liveFindingSentence(finding, comparison.stage, this.unit) : "")}</li>`)}
               </ul>`
           }
+          <h2 class="next">${thermocoupleWords.title}</h2>
+          <kiosk-probe-record
+            .probe=${probe}
+            .faults=${sensorFaults}
+            .startedAtEpochMilliseconds=${bake.startedAtEpochMilliseconds}
+            .unit=${this.unit}
+          ></kiosk-probe-record>
         </section>
         <section class="do">
           <button class="act" @click=${this.#wantPlan}>${words.bake.changePlan}</button>

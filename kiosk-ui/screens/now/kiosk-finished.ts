@@ -5,9 +5,19 @@ import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-grade-picker";
 import "#kiosk-ui/components/kiosk-heat-work-bar";
 import "#kiosk-ui/components/kiosk-hot-surface";
+import "#kiosk-ui/components/kiosk-probe-record";
 import "#kiosk-ui/screens/now/kiosk-bake-head";
-import { findingSentence } from "#core/compare/finding-words";
+import { faultName } from "#core/thermocouple/fault-words";
 import { act } from "#kiosk-ui/components/kiosk-action";
+import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
+import {
+  holdUncertaintyKelvin,
+  judgedSentence,
+  plusMinusText,
+  ratioRangeText,
+  sureText,
+  withinBriefText,
+} from "#kiosk-ui/components/uncertainty-text";
 import {
   differenceWithUnit,
   durationText,
@@ -21,6 +31,7 @@ import type { FinishedBake } from "#kiosk-ui/kiosk-state";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
+import type { BakeDetail } from "#shared/bake";
 import type { Comparison } from "#shared/comparison";
 import type { GradeWord } from "#shared/grade";
 
@@ -67,6 +78,15 @@ export class KioskFinished extends LitElement {
       kiosk-trace-chart {
         flex: 1 1 auto;
         min-height: 0;
+      }
+      .short,
+      .foot .sure {
+        display: none;
+      }
+      .foot {
+        display: grid;
+        align-content: center;
+        gap: var(--space-1);
       }
       .findings li {
         padding: 0 0 0 var(--space-3);
@@ -137,8 +157,13 @@ export class KioskFinished extends LitElement {
           grid-template-columns: minmax(0, 1fr);
         }
         .chart,
-        .reckoned {
+        .reckoned,
+        .verdict .sure {
           display: none;
+        }
+        .short,
+        .foot .sure {
+          display: block;
         }
         .verdict {
           display: grid;
@@ -150,6 +175,12 @@ export class KioskFinished extends LitElement {
         }
         .findings {
           grid-row: 1 / 3;
+        }
+        .findings li {
+          font-size: var(--text-label);
+        }
+        dt {
+          font-size: var(--text-caption);
         }
         dl {
           padding-top: var(--space-1);
@@ -191,6 +222,7 @@ export class KioskFinished extends LitElement {
             .comparison=${detail?.comparison ?? null}
             .unit=${this.unit}
           ></kiosk-trace-chart>
+          ${detail ? this.#renderThermocouple(detail) : nothing}
         </section>
       </div>
       <section class="grade sheet">
@@ -205,7 +237,10 @@ export class KioskFinished extends LitElement {
         ></kiosk-grade-picker>
       </section>
       <kiosk-foot>
-        <kiosk-hot-surface></kiosk-hot-surface>
+        <div class="foot">
+          <kiosk-hot-surface></kiosk-hot-surface>
+          ${detail?.comparison ? this.#renderSure(detail.comparison) : nothing}
+        </div>
         <slot name="actions" slot="actions"></slot>
         <button slot="actions" class="act" @click=${() => act(this, { kind: "looked-at", bakeId: bake.id })}>
           ${bake.grade === null ? words.finished.later : words.finished.done}
@@ -217,38 +252,69 @@ export class KioskFinished extends LitElement {
   #renderVerdict({ detail }: FinishedBake) {
     if (!detail) return html`<p class="soft">${words.finished.loading}</p>`;
     const { comparison } = detail;
-    if (!comparison) return html`<p>${words.finished.withoutPlan}</p>`;
-    const { findings } = comparison;
-    const shown = findings.length > MOST_FINDINGS ? findings.slice(0, MOST_FINDINGS - 1) : findings;
-    const more = findings.length - shown.length;
+    if (!comparison)
+      return html`<p>${words.finished.withoutPlan}</p>
+        <div class="short">${this.#renderThermocouple(detail)}</div>`;
     return html`
-      <ul class="findings">
-        ${shown.map(
-          (finding) =>
-            html`<li class=${finding.needsPerson ? "needs" : ""}>${keptTogether(findingSentence(finding, this.unit))}</li>`,
-        )}
-        ${more > 0 ? html`<li class="soft">${words.finished.allFindings(more)}</li>` : nothing}
-      </ul>
-      ${this.#renderHeatWork(comparison)} ${this.#renderNumbers(comparison)}
+      ${this.#renderFindings(detail, comparison)} ${this.#renderHeatWork(comparison)}
+      ${this.#renderNumbers(comparison)} ${this.#renderSure(comparison)}
       <p class="reckoned caption soft">${words.finished.energy(numberText(comparison.heatWork.activationEnergyJoulesPerMole / 1000))} ${words.running.windowNote}</p>
     `;
   }
 
-  #renderHeatWork({ heatWork }: Comparison) {
+  /** Faults of the thermocouple stand under the curve, and before the findings where there is no room for it. */
+  #renderFindings({ sensorFaults }: BakeDetail, { findings, uncertainty }: Comparison) {
+    const faults = sensorFaults.filter(({ needsPerson }) => needsPerson);
+    const most = MOST_FINDINGS - (findings.length > MOST_FINDINGS ? 1 : 0);
+    const shown = findings.slice(0, most);
+    const more = findings.length - shown.length;
+    return html`<ul class="findings">
+      ${faults.map(
+        (fault) =>
+          html`<li class="needs short">${thermocoupleWords.seePastBakes(faultName(fault.kind))}</li>`,
+      )}
+      ${shown.map(
+        (finding) =>
+          html`<li class=${finding.needsPerson ? "needs" : ""}>${keptTogether(judgedSentence(finding, uncertainty, this.unit))}</li>`,
+      )}
+      ${more > 0 ? html`<li class="soft">${words.finished.allFindings(more)}</li>` : nothing}
+    </ul>`;
+  }
+
+  #renderSure({ uncertainty }: Comparison) {
+    return html`<p class="sure caption soft">${keptTogether(sureText(uncertainty, this.unit))}</p>`;
+  }
+
+  #renderThermocouple({ bake, probe, sensorFaults }: BakeDetail) {
+    return html`<kiosk-probe-record
+      .probe=${probe}
+      .faults=${sensorFaults}
+      .startedAtEpochMilliseconds=${bake.startedAtEpochMilliseconds}
+      .unit=${this.unit}
+      isBrief
+    ></kiosk-probe-record>`;
+  }
+
+  #renderHeatWork({ heatWork, uncertainty }: Comparison) {
+    const range = ratioRangeText(uncertainty);
     return html`<div class="heat">
       <div>
         <p class="label">${words.finished.heatWork}</p>
         <p class="figure">
-          ${heatWork.ratio === null ? words.reading.noReading : percentText(heatWork.ratio)}<small> %</small>
+          ${heatWork.ratio === null ? words.reading.noReading : percentText(heatWork.ratio)}<small> %${range ? `, ${range}` : ""}</small>
         </p>
       </div>
-      <kiosk-heat-work-bar .ratio=${heatWork.ratio} .isFinal=${true}></kiosk-heat-work-bar>
+      <kiosk-heat-work-bar
+        .ratio=${heatWork.ratio}
+        .range=${uncertainty?.heatWorkRatio ?? null}
+        .isFinal=${true}
+      ></kiosk-heat-work-bar>
     </div>`;
   }
 
   #renderNumbers(comparison: Comparison) {
     const { unit } = this;
-    const { holds } = comparison;
+    const { holds, uncertainty } = comparison;
     const hold = holds.findLast(({ actual }) => actual !== null);
     const isSeveral = holds.length > 1;
     const overshot = holds.find(({ overshootKelvin }) => overshootKelvin === comparison.overshootKelvin);
@@ -259,7 +325,10 @@ export class KioskFinished extends LitElement {
         comparison.peakCelsius === null
           ? words.reading.noReading
           : temperatureWithUnit(comparison.peakCelsius, unit),
-        words.finished.of(temperatureWithUnit(comparison.heatWork.referenceCelsius, unit)),
+        [
+          ...(uncertainty ? [plusMinusText(uncertainty.topKelvin, unit)] : []),
+          words.finished.of(temperatureWithUnit(comparison.heatWork.referenceCelsius, unit)),
+        ].join(", "),
       ],
       [
         words.finished.overshoot,
@@ -268,8 +337,14 @@ export class KioskFinished extends LitElement {
           ...(isSeveral && overshot && comparison.overshootKelvin > 0
             ? [words.finished.hold(overshot.index, isSeveral)]
             : []),
-          ...(comparison.overshootSeconds > 0 ? [durationText(comparison.overshootSeconds)] : []),
-        ].join(", "),
+          withinBriefText(
+            comparison.overshootKelvin,
+            overshot ? holdUncertaintyKelvin(uncertainty, overshot.index) : null,
+            unit,
+          ) || (comparison.overshootSeconds > 0 ? durationText(comparison.overshootSeconds) : ""),
+        ]
+          .filter(Boolean)
+          .join(", "),
       ],
     ];
     if (hold?.actual)

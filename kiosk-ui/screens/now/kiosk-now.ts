@@ -9,7 +9,8 @@ import "#kiosk-ui/screens/now/kiosk-furnace-tile";
 import "#kiosk-ui/screens/now/kiosk-running";
 import "#kiosk-ui/screens/now/kiosk-waiting";
 import { act } from "#kiosk-ui/components/kiosk-action";
-import { type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
+import { briefTemperature } from "#kiosk-ui/components/reading-trust";
+import type { TemperatureUnit } from "#kiosk-ui/format";
 import {
   type BakeInView,
   finishedBakeOf,
@@ -19,6 +20,7 @@ import {
   openBakeOf,
   readingAgeSeconds,
 } from "#kiosk-ui/kiosk-state";
+import { type BakeSentence, faultStatement } from "#kiosk-ui/screens/now/bake-sentence";
 import type { KioskBakeDialog } from "#kiosk-ui/screens/now/kiosk-bake-dialog";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
@@ -43,6 +45,17 @@ export function shownFurnace(state: KioskState, chosenFurnaceId: string | null):
     .filter((id) => openBakeOf(state, id) !== null || finishedBakeOf(state, id) !== null);
   if (chosenFurnaceId !== null && withBake.includes(chosenFurnaceId)) return chosenFurnaceId;
   return withBake.length === 1 ? (withBake[0] ?? null) : null;
+}
+
+/** What is said under the tiles: the first fault of a thermocouple with its furnace, else how to begin. */
+function tilesSentence(furnaces: readonly HeardFurnace[], unit: TemperatureUnit): BakeSentence {
+  if (furnaces.length === 0) return { text: words.tiles.nothingMeasured, detail: "", needsPerson: false };
+  const heard = furnaces.filter(({ link }) => link.kind === "listening");
+  for (const { furnace, sensorFaults } of heard) {
+    const fault = faultStatement(sensorFaults, unit);
+    if (fault) return { ...fault, text: words.tiles.of(furnace.name, fault.text) };
+  }
+  return { text: words.tiles.sentence, detail: words.tiles.sentenceDetail, needsPerson: false };
 }
 
 /** The place Now: the tiles, or the one furnace that is looked at. */
@@ -116,6 +129,7 @@ export class KioskNow extends LitElement {
 
   #renderTiles() {
     const { furnaces } = this.state;
+    const sentence = tilesSentence(furnaces, this.unit);
     return html`<div class="tiles">
       ${
         furnaces.length === 0
@@ -127,8 +141,9 @@ export class KioskNow extends LitElement {
       }
       <kiosk-foot>
         <kiosk-sentence
-          .text=${furnaces.length === 0 ? words.tiles.nothingMeasured : words.tiles.sentence}
-          .detail=${furnaces.length === 0 ? "" : words.tiles.sentenceDetail}
+          .text=${sentence.text}
+          .detail=${sentence.detail}
+          .needsPerson=${sentence.needsPerson}
         ></kiosk-sentence>
       </kiosk-foot>
     </div>`;
@@ -221,11 +236,9 @@ export class KioskNow extends LitElement {
       return html`<button slot="actions" class="act" @click=${() => this.#show(null)}>
         ${words.running.furnaces}
       </button>`;
-    const celsius = other.latest?.sample.celsius;
+    const temperature = briefTemperature(other, this.unit);
     return html`<button slot="actions" class="act" @click=${() => this.#show(other.furnace.id)}>
-      ${other.furnace.name}${
-        celsius === undefined ? nothing : html`<br />${temperatureWithUnit(celsius, this.unit)}`
-      }
+      ${other.furnace.name}${temperature === null ? nothing : html`<br />${temperature}`}
     </button>`;
   }
 

@@ -8,7 +8,14 @@ import "#kiosk-ui/components/kiosk-sentence";
 import "#kiosk-ui/components/kiosk-stage-bars";
 import "#kiosk-ui/screens/now/kiosk-bake-head";
 import { act } from "#kiosk-ui/components/kiosk-action";
+import {
+  allFaults,
+  countedFaultsText,
+  type ReadingTrust,
+  readingTrust,
+} from "#kiosk-ui/components/reading-trust";
 import { Scanner } from "#kiosk-ui/components/scanner";
+import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
 import {
   durationText,
   keptTogether,
@@ -61,6 +68,7 @@ export class KioskRunning extends LitElement {
       }
       .chart {
         display: flex;
+        flex-direction: column;
         min-height: 0;
         padding: var(--space-3);
         overflow: hidden;
@@ -68,6 +76,13 @@ export class KioskRunning extends LitElement {
       kiosk-trace-chart {
         flex: 1 1 auto;
         min-width: 0;
+        min-height: 0;
+      }
+      .counted {
+        flex: none;
+        overflow: hidden;
+        text-overflow: ellipsis;
+        white-space: nowrap;
       }
       .numbers {
         display: flex;
@@ -201,7 +216,12 @@ export class KioskRunning extends LitElement {
     const plan = bake.plan?.plan ?? null;
     const progress = plan && bakeProgress(plan, bake.samples, bake.comparison);
     const isOld = !this.hearsDaemon || this.ageSeconds === null || this.ageSeconds > STALE_AFTER_SECONDS;
-    const sentence = bakeSentence(bake, this.unit, this.ageSeconds, this.hearsDaemon);
+    const faults = allFaults(bake.sensorFaults, this.furnace?.sensorFaults ?? []);
+    const trust = readingTrust(faults);
+    const isSilent = isOld && this.furnace?.link.kind !== "listening";
+    const sentence = bakeSentence(bake, this.unit, this.ageSeconds, this.hearsDaemon, isSilent ? [] : faults);
+    const counted = countedFaultsText(faults);
+    const isBlind = isOld || trust.kind === "missing";
     return html`
       <kiosk-bake-head .bake=${bake.bake}>
         ${
@@ -219,8 +239,11 @@ export class KioskRunning extends LitElement {
             .unit=${this.unit}
             .isLive=${true}
           ></kiosk-trace-chart>
+          ${counted ? html`<p class="counted caption soft">${thermocoupleWords.title}: ${counted}</p>` : nothing}
         </section>
-        <section class="numbers ${isOld ? "old" : ""}">${this.#renderTemperature(progress, isOld)} ${this.#renderRest(bake, progress, isOld)}</section>
+        <section class="numbers ${isBlind ? "old" : ""}">
+          ${this.#renderTemperature(progress, trust, isOld)} ${this.#renderRest(bake, progress, isBlind)}
+        </section>
       </div>
       <kiosk-foot>
         <kiosk-sentence
@@ -245,14 +268,15 @@ export class KioskRunning extends LitElement {
     `;
   }
 
-  #renderTemperature(progress: BakeProgress | null, isOld: boolean) {
+  #renderTemperature(progress: BakeProgress | null, trust: ReadingTrust, isOld: boolean) {
     return html`
       <kiosk-readout
         .celsius=${progress?.celsius ?? this.furnace?.latest?.sample.celsius ?? null}
         .unit=${this.unit}
         .ageSeconds=${this.ageSeconds}
+        .trust=${trust}
       ></kiosk-readout>
-      ${progress && !isOld ? this.#renderDifference(progress) : nothing}
+      ${progress && !isOld && trust.kind === "believed" ? this.#renderDifference(progress) : nothing}
     `;
   }
 

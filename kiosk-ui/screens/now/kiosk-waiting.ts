@@ -7,11 +7,15 @@ import "#kiosk-ui/components/kiosk-readout";
 import "#kiosk-ui/components/kiosk-sentence";
 import "#kiosk-ui/screens/now/kiosk-bake-head";
 import { planFacts } from "#kiosk-ui/components/plan-facts";
+import { allFaults, countedFaultsText, readingTrust } from "#kiosk-ui/components/reading-trust";
+import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
 import { ageText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
 import { type BakeInView, type HeardFurnace, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
+import { type BakeSentence, faultStatement } from "#kiosk-ui/screens/now/bake-sentence";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
+import type { SensorFault } from "#shared/sensor-fault";
 
 /**
  * A bake that is begun and whose climb is not seen yet: what it will do, and what to do at the furnace.
@@ -93,7 +97,9 @@ export class KioskWaiting extends LitElement {
     const { bake } = this;
     if (!bake) return nothing;
     const plan = bake.plan?.plan ?? null;
-    const isStale = this.ageSeconds === null || this.ageSeconds > STALE_AFTER_SECONDS;
+    const faults = allFaults(bake.sensorFaults, this.furnace?.sensorFaults ?? []);
+    const counted = countedFaultsText(faults);
+    const sentence = this.#sentence(faults);
     return html`
       <kiosk-bake-head .bake=${bake.bake}></kiosk-bake-head>
       <div class="body">
@@ -101,12 +107,14 @@ export class KioskWaiting extends LitElement {
           <h2>${words.waiting.title}</h2>
           ${plan ? html`<p class="facts label soft">${planFacts(plan, this.unit)}</p>` : nothing}
           <kiosk-trace-chart .plan=${plan} .samples=${bake.samples} .unit=${this.unit}></kiosk-trace-chart>
+          ${counted ? html`<p class="caption soft">${thermocoupleWords.title}: ${counted}</p>` : nothing}
         </section>
         <section class="side">
           <kiosk-readout
             .celsius=${this.furnace?.latest?.sample.celsius ?? null}
             .unit=${this.unit}
             .ageSeconds=${this.ageSeconds}
+            .trust=${readingTrust(faults)}
           ></kiosk-readout>
           <div>
             <h2>${words.waiting.todo}</h2>
@@ -123,13 +131,9 @@ export class KioskWaiting extends LitElement {
       </div>
       <kiosk-foot>
         <kiosk-sentence
-          .text=${
-            isStale && this.ageSeconds !== null
-              ? words.sentence.stale(ageText(this.ageSeconds))
-              : words.waiting.sentence
-          }
-          .detail=${isStale ? words.sentence.staleDetail : words.waiting.sentenceDetail}
-          .needsPerson=${isStale}
+          .text=${sentence.text}
+          .detail=${sentence.detail}
+          .needsPerson=${sentence.needsPerson}
         ></kiosk-sentence>
         <slot name="actions" slot="actions"></slot>
         <button slot="actions" class="act" @click=${() => this.dispatchEvent(new CustomEvent("bake-opened"))}>
@@ -137,6 +141,22 @@ export class KioskWaiting extends LitElement {
         </button>
       </kiosk-foot>
     `;
+  }
+
+  /** A fault of the thermocouple first, then silence, else what to do. */
+  #sentence(faults: readonly SensorFault[]): BakeSentence {
+    const isStale = this.ageSeconds === null || this.ageSeconds > STALE_AFTER_SECONDS;
+    const isSilent = isStale && this.furnace?.link.kind !== "listening";
+    const fault = isSilent ? null : faultStatement(faults, this.unit);
+    if (fault) return fault;
+    return {
+      text:
+        isStale && this.ageSeconds !== null
+          ? words.sentence.stale(ageText(this.ageSeconds))
+          : words.waiting.sentence,
+      detail: isStale ? words.sentence.staleDetail : words.waiting.sentenceDetail,
+      needsPerson: isStale,
+    };
   }
 }
 

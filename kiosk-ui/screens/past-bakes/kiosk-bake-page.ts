@@ -1,11 +1,13 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
-import { findingSentence } from "#core/compare/finding-words";
 import type { Trace } from "#core/trace/trace";
 import "#kiosk-ui/chart/kiosk-trace-chart";
 import "#kiosk-ui/components/kiosk-grade-picker";
 import "#kiosk-ui/components/kiosk-heat-work-bar";
+import "#kiosk-ui/components/kiosk-probe-record";
 import "#kiosk-ui/components/kiosk-scroll";
+import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
+import { judgedSentence, ratioRangeText, sureText } from "#kiosk-ui/components/uncertainty-text";
 import { dayText, keptTogether, numberText, type TemperatureUnit, timeOfDayText } from "#kiosk-ui/format";
 import type { OpenedBake } from "#kiosk-ui/screens/past-bakes/bake-library";
 import {
@@ -81,6 +83,18 @@ export class KioskBakePage extends LitElement {
         font-weight: var(--weight-heavy);
         line-height: 1.1;
       }
+      .figure small {
+        color: var(--color-ink-soft);
+        font-size: var(--text-label);
+        font-weight: var(--weight-text);
+        white-space: nowrap;
+      }
+      .range {
+        grid-column: 1 / -1;
+      }
+      .sure {
+        margin-top: var(--space-3);
+      }
       .findings {
         display: grid;
         gap: var(--space-2);
@@ -95,6 +109,11 @@ export class KioskBakePage extends LitElement {
       .findings .needs {
         border-left-color: var(--color-person);
         font-weight: var(--weight-strong);
+      }
+      .beside {
+        display: grid;
+        gap: var(--space-3);
+        align-content: start;
       }
       .whole {
         grid-column: 1 / -1;
@@ -125,6 +144,14 @@ export class KioskBakePage extends LitElement {
         }
         .grid {
           grid-template-columns: minmax(0, 1.5fr) minmax(280px, 1fr);
+        }
+        /* The sentence below says it again. */
+        .range {
+          display: none;
+        }
+        .sure {
+          margin-top: var(--space-2);
+          font-size: var(--text-caption);
         }
         .findings {
           gap: var(--space-1);
@@ -190,7 +217,8 @@ export class KioskBakePage extends LitElement {
             ></kiosk-grade-picker>
             ${this.#renderGrades(detail.grades)}
           </section>
-          ${comparison ? this.#renderStages(comparison) : nothing} ${this.#renderRecord(opened)}
+          ${comparison ? this.#renderStages(comparison) : nothing}
+          <div class="beside">${this.#renderThermocouple(opened)} ${this.#renderRecord(opened)}</div>
         </div>
       </kiosk-scroll>
     `;
@@ -210,12 +238,18 @@ export class KioskBakePage extends LitElement {
   }
 
   #renderVerdict(comparison: Comparison) {
-    const { heatWork, findings } = comparison;
+    const { heatWork, findings, uncertainty } = comparison;
+    const range = ratioRangeText(uncertainty);
     return html`
       <div class="heat">
         <p class="label soft">${pastWords.heatWorkOfPlan}</p>
         <p class="figure">${ratioText(heatWork.ratio)}</p>
-        <kiosk-heat-work-bar .ratio=${heatWork.ratio} isFinal></kiosk-heat-work-bar>
+        <kiosk-heat-work-bar
+          .ratio=${heatWork.ratio}
+          .range=${uncertainty?.heatWorkRatio ?? null}
+          isFinal
+        ></kiosk-heat-work-bar>
+        ${range ? html`<p class="range label soft">${range}</p>` : nothing}
       </div>
       ${
         heatWork.equivalentOffsetKelvin === null
@@ -225,9 +259,10 @@ export class KioskBakePage extends LitElement {
       <ul class="findings">
         ${findings.map(
           (finding) =>
-            html`<li class=${finding.needsPerson ? "needs" : ""}>${keptTogether(findingSentence(finding, this.unit))}</li>`,
+            html`<li class=${finding.needsPerson ? "needs" : ""}>${keptTogether(judgedSentence(finding, uncertainty, this.unit))}</li>`,
         )}
       </ul>
+      <p class="sure label soft">${keptTogether(sureText(uncertainty, this.unit))}</p>
     `;
   }
 
@@ -274,6 +309,18 @@ export class KioskBakePage extends LitElement {
         </table>
       </div>
       <p class="caption soft">${words.finished.energy(kilojoules)} ${words.running.windowNote}</p>
+    </section>`;
+  }
+
+  #renderThermocouple({ detail: { bake, probe, sensorFaults } }: OpenedBake) {
+    return html`<section class="sheet">
+      <h2>${thermocoupleWords.title}</h2>
+      <kiosk-probe-record
+        .probe=${probe}
+        .faults=${sensorFaults}
+        .startedAtEpochMilliseconds=${bake.startedAtEpochMilliseconds}
+        .unit=${this.unit}
+      ></kiosk-probe-record>
     </section>`;
   }
 

@@ -89,6 +89,8 @@ export const pastBakesWords = {
   gaps: "Gaps",
   noGaps: "none",
   peak: "Highest",
+  meanAbove: (amount: string) => `${amount} above on average`,
+  meanBelow: (amount: string) => `${amount} below on average`,
   behind: (amount: string) => `${amount} behind on average`,
   ahead: (amount: string) => `${amount} ahead on average`,
   inBand: (length: string) => `${length} within the band`,

@@ -1,3 +1,10 @@
+import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
+import {
+  holdUncertaintyKelvin,
+  plusMinusText,
+  ratioRangeText,
+  withinText,
+} from "#kiosk-ui/components/uncertainty-text";
 import {
   differenceWithUnit,
   durationText,
@@ -31,13 +38,16 @@ export function stageRows(comparison: Comparison, unit: TemperatureUnit): StageR
   const legRows = comparison.climbs.flatMap((climb) => {
     const hold = comparison.holds.find(({ index }) => index === climb.index);
     const rows = [climbRow(climb, unit, isSeveral)];
-    return hold && hold.planned.lengthSeconds > 0 ? [...rows, holdRow(hold, unit, isSeveral)] : rows;
+    if (!hold || hold.planned.lengthSeconds === 0) return rows;
+    const sureKelvin = holdUncertaintyKelvin(comparison.uncertainty, hold.index);
+    return [...rows, holdRow(hold, unit, isSeveral, sureKelvin)];
   });
   return [
     dryingRow(comparison),
     ...legRows,
     coolingRow(comparison, unit),
     vacuumRow(comparison, unit),
+    peakRow(comparison, unit),
     heatWorkRow(comparison, unit),
     gapRow(comparison),
   ];
@@ -70,22 +80,32 @@ function climbRow(climb: ClimbComparison, unit: TemperatureUnit, isSeveral: bool
   };
 }
 
-function holdRow(hold: HoldComparison, unit: TemperatureUnit, isSeveral: boolean): StageRow {
+function holdRow(
+  hold: HoldComparison,
+  unit: TemperatureUnit,
+  isSeveral: boolean,
+  sureKelvin: number | null,
+): StageRow {
   const { actual, planned } = hold;
   const mean = actual?.meanCelsius ?? null;
+  const off = mean === null ? 0 : mean - hold.celsius;
+  const sure = (kelvin: number) => inBrackets(withinText(kelvin, sureKelvin, unit));
   return {
     stage: words.hold(hold.index, isSeveral),
     planned: `${temperatureWithUnit(hold.celsius, unit)}, ${durationText(planned.lengthSeconds)}`,
     actual: actual
-      ? `${mean === null ? "–" : temperatureWithUnit(mean, unit, 1)}, ${durationText(actual.lengthSeconds)}`
+      ? `${mean === null ? "–" : measured(mean, sureKelvin, unit)}, ${durationText(actual.lengthSeconds)}`
       : words.notReached,
     remark: joined(
       actual ? words.inBand(durationText(actual.secondsInBand)) : "",
+      Math.abs(off) >= WORTH_SAYING_KELVIN
+        ? `${(off > 0 ? words.meanAbove : words.meanBelow)(differenceWithUnit(off, unit, 1))}${sure(off)}`
+        : "",
       hold.overshootKelvin >= WORTH_SAYING_KELVIN
-        ? words.over(differenceWithUnit(hold.overshootKelvin, unit, 1), durationText(hold.overshootSeconds))
+        ? `${words.over(differenceWithUnit(hold.overshootKelvin, unit, 1), durationText(hold.overshootSeconds))}${sure(hold.overshootKelvin)}`
         : "",
       hold.undershootKelvin >= WORTH_SAYING_KELVIN
-        ? words.under(differenceWithUnit(hold.undershootKelvin, unit, 1))
+        ? `${words.under(differenceWithUnit(hold.undershootKelvin, unit, 1))}${sure(hold.undershootKelvin)}`
         : "",
     ),
   };
@@ -125,7 +145,19 @@ function vacuumRow({ vacuum }: Comparison, unit: TemperatureUnit): StageRow {
   };
 }
 
-function heatWorkRow({ heatWork }: Comparison, unit: TemperatureUnit): StageRow {
+function peakRow({ peakCelsius, holds, uncertainty }: Comparison, unit: TemperatureUnit): StageRow {
+  const factor = uncertainty ? ` ${thermocoupleWords.factor(uncertainty.coverageFactor)}` : "";
+  const sureKelvin = uncertainty?.topKelvin ?? null;
+  return {
+    stage: words.peak,
+    planned:
+      holds.length === 0 ? "–" : temperatureWithUnit(Math.max(...holds.map(({ celsius }) => celsius)), unit),
+    actual: peakCelsius === null ? words.notSeen : `${measured(peakCelsius, sureKelvin, unit)}${factor}`,
+    remark: "",
+  };
+}
+
+function heatWorkRow({ heatWork, uncertainty }: Comparison, unit: TemperatureUnit): StageRow {
   const reference = temperatureWithUnit(heatWork.referenceCelsius, unit);
   const amount = (seconds: number) => words.equivalentSeconds(`${numberText(seconds)} s`, reference);
   return {
@@ -133,7 +165,9 @@ function heatWorkRow({ heatWork }: Comparison, unit: TemperatureUnit): StageRow 
     planned: amount(heatWork.plannedEquivalentSeconds),
     actual: amount(heatWork.deliveredEquivalentSeconds),
     remark: joined(
-      heatWork.ratio === null ? "" : `${percentText(heatWork.ratio)} %`,
+      heatWork.ratio === null
+        ? ""
+        : [`${percentText(heatWork.ratio)} %`, ratioRangeText(uncertainty)].filter(Boolean).join(", "),
       offsetText(heatWork.equivalentOffsetKelvin, unit),
     ),
   };
@@ -147,6 +181,16 @@ function gapRow({ gaps }: Comparison): StageRow {
     actual: gaps.length === 0 ? words.noGaps : `${gaps.length}, ${durationText(seconds)}`,
     remark: "",
   };
+}
+
+/** A temperature and how sure it is: "760.4 °C ± 3.9 K". */
+function measured(celsius: number, sureKelvin: number | null, unit: TemperatureUnit): string {
+  const temperature = temperatureWithUnit(celsius, unit, 1);
+  return sureKelvin === null ? temperature : `${temperature} ${plusMinusText(sureKelvin, unit)}`;
+}
+
+function inBrackets(text: string): string {
+  return text === "" ? "" : ` (${text})`;
 }
 
 function lengthRemark(seconds: number): string {

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { BakeInView } from "#kiosk-ui/kiosk-state";
 import { bakeSentence, liveFindingSentence } from "#kiosk-ui/screens/now/bake-sentence";
 import { openBake } from "#tests/helpers/kiosk-messages";
-import { madeUpComparison, madeUpTrace } from "#tests/helpers/made-up-bakes";
+import { madeUpComparison, madeUpFault, madeUpTrace } from "#tests/helpers/made-up-bakes";
 
 /** A made-up bake after so many seconds, so many kelvins behind per 100. */
 function bakeAt(seconds: number, slowness = 0): BakeInView {
@@ -34,6 +34,21 @@ describe("the sentence under a running bake", () => {
 
   it("says before that where to look while the daemon itself is not heard", () => {
     expect(bakeSentence(bakeAt(500), "celsius", 12, false).text).toBe("Look at the furnace itself.");
+  });
+
+  it("says a fault of the thermocouple first, and what to look at", () => {
+    const open = madeUpFault("open-circuit", { isActive: true, seconds: 33, needsPerson: true });
+    const stuck = madeUpFault("cold-junction-stuck", { isActive: true, needsPerson: true });
+    expect(bakeSentence(bakeAt(500), "celsius", 33, true, [stuck, open])).toEqual({
+      text: "The thermocouple is open, for 33 s so far.",
+      detail: expect.stringMatching(/^Look first at the terminals.* One more fault\.$/),
+      needsPerson: true,
+    });
+  });
+
+  it("leaves a fault that is past to the quiet line", () => {
+    const past = madeUpFault("open-circuit", { needsPerson: true });
+    expect(bakeSentence(bakeAt(500), "celsius", 0, true, [past]).text).toMatch(/^Climbing to/);
   });
 
   it("asks for a plan where there is none", () => {

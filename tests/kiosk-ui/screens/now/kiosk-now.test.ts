@@ -3,8 +3,10 @@ import { afterEach, describe, expect, it } from "vitest";
 import type { KioskAction } from "#kiosk-ui/components/kiosk-action";
 import { initialKioskState, type KioskMessage, type KioskState, nextKioskState } from "#kiosk-ui/kiosk-state";
 import { ALL_FURNACES, KioskNow, shownFurnace } from "#kiosk-ui/screens/now/kiosk-now";
-import { bake, detail, openBake, snapshot } from "#tests/helpers/kiosk-messages";
-import { madeUpComparison, madeUpPlans, madeUpTrace } from "#tests/helpers/made-up-bakes";
+import type { SensorFault } from "#shared/sensor-fault";
+import { bake, detail, furnace, openBake, snapshot } from "#tests/helpers/kiosk-messages";
+import { madeUpComparison, madeUpFault, madeUpPlans, madeUpTrace } from "#tests/helpers/made-up-bakes";
+import { MADE_UP_PROBE } from "#tests/helpers/made-up-checks";
 
 const stateAfter = (...messages: KioskMessage[]): KioskState =>
   messages.reduce(nextKioskState, initialKioskState);
@@ -45,6 +47,92 @@ async function shown(state: KioskState, properties: Partial<KioskNow> = {}) {
 }
 
 afterEach(() => document.body.replaceChildren());
+
+const openThermocouple = madeUpFault("open-circuit", { isActive: true, seconds: 33, needsPerson: true });
+const faultyFurnace = (kind: SensorFault["kind"] = "open-circuit") => ({
+  ...furnace(),
+  sensorFaults: [{ ...openThermocouple, kind }],
+});
+
+describe("Now, while something is wrong with a thermocouple,", () => {
+  it("says on the tile and below that there is no reading, and where to look; never the stale number", async () => {
+    const faulty = snapshot({ furnaces: [faultyFurnace()] });
+    const { text } = await shown(stateAfter({ kind: "snapshot", snapshot: faulty, atSeconds: 1 }));
+    expect(text()).not.toContain("502");
+    expect(text()).toContain("No reading: thermocouple open");
+    expect(text()).toMatch(
+      /Furnace 1: The thermocouple is open, for 33.s so far\. Look first at the terminals/,
+    );
+  });
+
+  it("says only that the line is lost where that is so: nobody knows of the thermocouple then", async () => {
+    const link = { ...furnace().link, kind: "absent" as const, message: "Plug the adapter in." };
+    const faulty = snapshot({ furnaces: [{ ...faultyFurnace("frozen"), link }] });
+    const { text } = await shown(stateAfter({ kind: "snapshot", snapshot: faulty, atSeconds: 1 }));
+    expect(text()).toContain("Plug the adapter in.");
+    expect(text()).not.toContain("Look first at");
+  });
+
+  it("marks the number of a running bake and leaves out its difference from the plan", async () => {
+    const plan = madeUpPlans()[0];
+    if (!plan) throw new Error("no plan");
+    const all = madeUpTrace(plan.plan, { seed: 7, slowness: 2, overshootKelvin: 0 }).slice(0, 2400);
+    const comparison = madeUpComparison(plan.plan, all, false);
+    const running = (sensorFaults: SensorFault[]) =>
+      stateAfter(
+        {
+          kind: "snapshot",
+          snapshot: snapshot({ furnaces: [{ ...furnace(), sensorFaults: [] }] }),
+          atSeconds: 1,
+        },
+        {
+          kind: "bake",
+          bake: { ...openBake({ sampleCount: 2400 }), comparison, sensorFaults },
+          atSeconds: 2,
+        },
+        { kind: "samples", batch: { bakeId: 7, fromSequence: 0, samples: all }, atSeconds: 2 },
+      );
+    const frozen = { ...openThermocouple, kind: "frozen" as const, celsius: 700 };
+    const healthy = await shown(running([madeUpFault("spikes", { readings: 3 })]));
+    expect(healthy.text()).toContain("3 spikes so far");
+    expect(healthy.text()).toMatch(/\d+ below/);
+    document.body.replaceChildren();
+    const { text } = await shown(running([frozen]));
+    expect(text()).toContain("Do not believe it: reading frozen");
+    expect(text()).toContain("Look first at the instrument");
+    expect(text()).not.toMatch(/\d+ below/);
+    expect(text()).toContain("heat work, of the plan");
+  });
+
+  it("says it before the climb too", async () => {
+    const open = { ...openBake({ state: "waiting" }), sensorFaults: [openThermocouple] };
+    const { text } = await shown(stateAfter(idle, { kind: "bake", bake: open, atSeconds: 2 }));
+    expect(text()).toContain("No reading: thermocouple open");
+    expect(text()).toContain("Look first at the terminals");
+  });
+
+  it("tells it with the verdict, and how sure that is", async () => {
+    const plan = madeUpPlans()[0];
+    if (!plan) throw new Error("no plan");
+    const trace = madeUpTrace(plan.plan, { seed: 7, slowness: 0, overshootKelvin: 2 });
+    const sure = madeUpComparison(plan.plan, trace, true, MADE_UP_PROBE);
+    const past = { ...openThermocouple, isActive: false };
+    const told = { ...detail(), comparison: sure, probe: MADE_UP_PROBE, sensorFaults: [past] };
+    const ended = bake({ state: "finished" });
+    const { text } = await shown(
+      stateAfter(
+        idle,
+        { kind: "bake", bake: openBake(), atSeconds: 2 },
+        { kind: "finished", bake: ended, atSeconds: 3 },
+        { kind: "detail", detail: told, samples: trace, atSeconds: 3 },
+      ),
+    );
+    expect(text()).toContain("The thermocouple was open once");
+    expect(text()).toContain("type S, IEC class 2, not corrected");
+    expect(text()).toMatch(/Temperatures are sure to ± \d\.\d.K \(k.=.2/);
+    expect(text()).toMatch(/%, \d+ to \d+.%/);
+  });
+});
 
 describe("Now", () => {
   it("shows a tile per furnace at rest, with the way to begin", async () => {

@@ -27,6 +27,7 @@ describe("a bake stage by stage", () => {
       "Hold",
       "Cooling",
       "Vacuum",
+      "Highest",
       "Heat work",
       "Gaps",
     ]);
@@ -38,6 +39,35 @@ describe("a bake stage by stage", () => {
       two && madeUpComparison(two, madeUpTrace(two, { seed: 1, slowness: 0, overshootKelvin: 0 }), true);
     const stages = comparison ? stageRows(comparison, "celsius").map(({ stage }) => stage) : [];
     expect(stages.slice(1, 5)).toEqual(["Climb 1", "Hold 1", "Climb 2", "Hold 2"]);
+  });
+
+  it("says how sure peak, hold and heat work are, and what is less than that", () => {
+    const hold = base?.holds[0];
+    if (!base || !hold?.actual) throw new Error("no hold");
+    const uncertainty = {
+      coverageFactor: 2,
+      basis: "class" as const,
+      topKelvin: 4.8,
+      holds: [{ index: 1, expandedKelvin: 3.9 }],
+      heatWorkRatio: { low: 0.92, high: 1.19 },
+      fiveKelvinFraction: 0.17,
+    };
+    const holds = [
+      {
+        ...hold,
+        actual: { ...hold.actual, meanCelsius: 762.1, lengthSeconds: 60, secondsInBand: 60 },
+        overshootKelvin: 6,
+        overshootSeconds: 20,
+        undershootKelvin: 0,
+      },
+    ];
+    expect(line({ uncertainty, holds }, "Hold")).toBe(
+      "760 °C, 1:00 | 762.1 °C ± 3.9 K, 1:00 | 1:00 within the band; 2.1 K above on average (less than the ± 3.9 K of the thermocouple); 6.0 K over for 0:20",
+    );
+    expect(line({ uncertainty, peakCelsius: 766 }, "Highest")).toBe("760 °C | 766.0 °C ± 4.8 K (k = 2) | ");
+    expect(line({ peakCelsius: 766 }, "Highest")).toBe("760 °C | 766.0 °C | ");
+    const heatWork = { ...base.heatWork, ratio: 1.04, equivalentOffsetKelvin: 1 };
+    expect(line({ uncertainty, heatWork }, "Heat work")).toMatch(/ \| 104 %, 92 to 119 %; 1\.0 K hotter$/);
   });
 
   it("says how the climb differed", () => {
@@ -77,10 +107,10 @@ describe("a bake stage by stage", () => {
       undershootKelvin: 0.2,
     };
     expect(line({ holds: [hold] }, "Hold")).toBe(
-      "760 °C, 1:00 | 759.4 °C, 0:58 | 0:52 within the band; 5.0 K over for 0:08",
+      "760 °C, 1:00 | 759.4 °C, 0:58 | 0:52 within the band; 0.6 K below on average; 5.0 K over for 0:08",
     );
     expect(line({ holds: [hold] }, "Hold", "fahrenheit")).toBe(
-      "1400 °F, 1:00 | 1398.9 °F, 0:58 | 0:52 within the band; 9.0 °F over for 0:08",
+      "1400 °F, 1:00 | 1398.9 °F, 0:58 | 0:52 within the band; 1.1 °F below on average; 9.0 °F over for 0:08",
     );
     expect(line({ holds: [{ ...hold, actual: null, overshootKelvin: 0 }] }, "Hold")).toBe(
       "760 °C, 1:00 | not reached | ",
