@@ -2,22 +2,45 @@ import { fileURLToPath } from "node:url";
 import { defineConfig, type Plugin } from "vite";
 
 /**
- * Styles and markup stand in template literals, which no minifier touches: their indentation, which means
- * nothing to a browser, is taken away before.
+ * Styles and markup stand in template literals, which no minifier touches: comments on lines of their own and
+ * indentation, which mean nothing to a browser, are taken away before.
  */
 const withoutIndentation: Plugin = {
   name: "without-indentation",
   apply: "build",
   enforce: "pre",
   transform: (code, id) =>
-    /\/kiosk-ui\/.*\.ts$/.test(id) ? { code: code.replace(/\n[ \t]+/g, "\n"), map: null } : null,
+    /\/kiosk-ui\/.*\.ts$/.test(id)
+      ? { code: code.replace(/^[ \t]*\/\*[\s\S]*?\*\/$/gm, "").replace(/\n\s+/g, "\n"), map: null }
+      : null,
+};
+
+/**
+ * Every zod schema carries the way to turn itself into a JSON schema, which no page ever asks for: what it
+ * would do that with is left out, and says so if it is called all the same.
+ */
+const withoutJsonSchemas: Plugin = {
+  name: "without-json-schemas",
+  apply: "build",
+  transform(code, id) {
+    if (!/\/zod\/v4\/core\/to-json-schema\.js$/.test(id)) return null;
+    const names = [...code.matchAll(/^export (?:const|function|async function) (\w+)/gm)].map(
+      ([, name]) => name,
+    );
+    const leftOut = names.map((name) => `export const ${name} = leftOut;`).join("\n");
+    const said = "JSON schemas are left out of the page: see kiosk-ui/vite.config.ts";
+    return {
+      code: `function leftOut() { throw new Error(${JSON.stringify(said)}); }\n${leftOut}`,
+      map: null,
+    };
+  },
 };
 
 export default defineConfig({
   root: fileURLToPath(new URL(".", import.meta.url)),
   base: "./",
   resolve: { conditions: ["source", "module", "browser", "development|production"] },
-  plugins: [withoutIndentation],
+  plugins: [withoutIndentation, withoutJsonSchemas],
   cacheDir: "../node_modules/.vite-kiosk",
   build: {
     outDir: "../dist/kiosk-ui",

@@ -1,6 +1,7 @@
 import type { ClimbComparison, Comparison, HoldComparison } from "#core/compare/comparison";
 import { findingSentence, type TemperatureUnit } from "#core/compare/finding-words";
-import { type ComparisonUncertainty, uncertaintySentence } from "#core/compare/measurement-uncertainty";
+import type { ComparisonUncertainty } from "#core/compare/measurement-uncertainty";
+import { uncertaintySentence } from "#core/compare/uncertainty-words";
 import { faultSentence, firstLook } from "#core/thermocouple/fault-words";
 import type { SensorFault } from "#core/thermocouple/sensor-faults";
 import type { ProbeBudget } from "#core/thermocouple/uncertainty";

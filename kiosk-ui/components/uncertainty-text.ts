@@ -1,5 +1,5 @@
 import { findingClaim, findingSentence } from "#core/compare/finding-words";
-import { uncertaintySentence } from "#core/compare/measurement-uncertainty";
+import { uncertaintySentence } from "#core/compare/uncertainty-words";
 import { thermocoupleWords as words } from "#kiosk-ui/components/thermocouple-words";
 import { differenceWithUnit, percentText, type TemperatureUnit } from "#kiosk-ui/format";
 import type { ComparisonUncertainty, Finding } from "#shared/comparison";

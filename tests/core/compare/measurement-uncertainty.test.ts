@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { comparison } from "#core/compare/comparison";
-import { uncertaintySentence } from "#core/compare/measurement-uncertainty";
+import { uncertaintySentence } from "#core/compare/uncertainty-words";
 import { DEMONSTRATION_PLANS } from "#core/plan/demonstration-plans";
 import { setpointCurve } from "#core/plan/setpoint";
 import type { Probe } from "#core/thermocouple/probe";
