@@ -6,7 +6,7 @@ import { filesIn, projectRoot } from "#tests/architecture/source-files";
 
 /**
  * What the browser fetches before Now is shown: the page, its script with all that it imports at once, its
- * styles. The aim is 90 KiB and is missed: chart, schemas and socket take 60 of it. The bound keeps it from
+ * styles. The aim is 90 KiB and is missed: chart, schemas and socket take most of it. The bound keeps it from
  * growing.
  */
 const FIRST_LOAD_KIBIBYTES = 112;

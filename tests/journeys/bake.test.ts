@@ -113,7 +113,8 @@ describe("a bake by touch", () => {
     const finished = kiosk.page.locator("kiosk-finished");
     await finished.waitFor();
     await finished.locator(".findings li").first().waitFor();
-    expect(await finished.locator(".heat .figure").textContent()).toMatch(/^\s*\d+\s*%\s*$/);
+    expect(await finished.locator(".heat .figure").textContent()).toMatch(/^\s*\d+\s*%, \d+ to \d+\s%\s*$/);
+    expect(await finished.locator(".verdict .sure").textContent()).toMatch(/5\sK are \d+\s% of it\./);
     await expectWholeCurve();
     expect(await kiosk.faults("finished")).toEqual([]);
     await kiosk.tap(finished.getByRole("radio", { name: "right" }));
