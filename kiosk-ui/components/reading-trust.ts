@@ -86,7 +86,11 @@ export function briefTemperature(
 export function countedFaultsText(faults: readonly SensorFault[]): string {
   const pressing = pressingFaults(faults);
   const counts = faults.filter((fault) => !pressing.includes(fault)).map(countText);
-  return counts.length === 0 ? "" : words.soFar(counts.join(", "));
+  return counts.length === 0 ? "" : capitalised(words.soFar(counts.join(", ")));
+}
+
+function capitalised(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function countText({ kind, readings, episodes }: SensorFault): string {

@@ -12,7 +12,7 @@ export const thermocoupleWords = {
   dropOuts: (count: number) => (count === 1 ? "1 reading missing" : `${count} readings missing`),
   outOfRange: (count: number) => (count === 1 ? "1 reading out of range" : `${count} readings out of range`),
   times: (fault: string, count: number) => (count === 1 ? `${fault} once` : `${fault} ${count} times`),
-  seePastBakes: (fault: string) => `Thermocouple: ${fault}. See Past bakes.`,
+  seePastBakes: (fault: string) => `${fault.charAt(0).toUpperCase()}${fault.slice(1)}: see Past bakes.`,
   noFaults: "Nothing wrong with it was seen.",
   /** For a bake that one line has to do for. */
   briefly: (probe: string) => `Thermocouple: ${probe}.`,

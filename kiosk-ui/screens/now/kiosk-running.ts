@@ -15,7 +15,6 @@ import {
   readingTrust,
 } from "#kiosk-ui/components/reading-trust";
 import { Scanner } from "#kiosk-ui/components/scanner";
-import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
 import {
   durationText,
   keptTogether,
@@ -239,7 +238,7 @@ export class KioskRunning extends LitElement {
             .unit=${this.unit}
             .isLive=${true}
           ></kiosk-trace-chart>
-          ${counted ? html`<p class="counted caption soft">${thermocoupleWords.title}: ${counted}</p>` : nothing}
+          ${counted ? html`<p class="counted caption soft">${counted}</p>` : nothing}
         </section>
         <section class="numbers ${isBlind ? "old" : ""}">
           ${this.#renderTemperature(progress, trust, isOld)} ${this.#renderRest(bake, progress, isBlind)}

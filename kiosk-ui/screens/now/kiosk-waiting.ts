@@ -8,7 +8,6 @@ import "#kiosk-ui/components/kiosk-sentence";
 import "#kiosk-ui/screens/now/kiosk-bake-head";
 import { planFacts } from "#kiosk-ui/components/plan-facts";
 import { allFaults, countedFaultsText, readingTrust } from "#kiosk-ui/components/reading-trust";
-import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
 import { ageText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
 import { type BakeInView, type HeardFurnace, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
 import { type BakeSentence, faultStatement } from "#kiosk-ui/screens/now/bake-sentence";
@@ -107,7 +106,7 @@ export class KioskWaiting extends LitElement {
           <h2>${words.waiting.title}</h2>
           ${plan ? html`<p class="facts label soft">${planFacts(plan, this.unit)}</p>` : nothing}
           <kiosk-trace-chart .plan=${plan} .samples=${bake.samples} .unit=${this.unit}></kiosk-trace-chart>
-          ${counted ? html`<p class="caption soft">${thermocoupleWords.title}: ${counted}</p>` : nothing}
+          ${counted ? html`<p class="caption soft">${counted}</p>` : nothing}
         </section>
         <section class="side">
           <kiosk-readout

@@ -80,7 +80,7 @@ describe("the quiet line about what is past", () => {
     { faults: [madeUpFault("spikes", { readings: 1 }),
                madeUpFault("drop-outs", { readings: 12 })],                says: "1 spike, 12 readings missing so far" },
     { faults: [madeUpFault("open-circuit", { episodes: 2, needsPerson: true })],
-                                                                           says: "thermocouple open 2 times so far" },
+                                                                           says: "Thermocouple open 2 times so far" },
     { faults: [madeUpFault("out-of-range", { readings: 1 })],              says: "1 reading out of range so far" },
   ])("says “$says”", ({ faults, says }) => {
     expect(countedFaultsText(faults)).toBe(says);
