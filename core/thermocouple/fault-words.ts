@@ -33,9 +33,10 @@ function claim(fault: SensorFault, unit: TemperatureUnit): string {
   const at = celsius === null ? "" : ` (${degrees(celsius, unit)})`;
   switch (fault.kind) {
     case "open-circuit":
-      return isActive && episodes === 1
+      if (!isActive) return `The thermocouple was open ${times(episodes)}, ${length(fault.seconds)} in all`;
+      return episodes === 1
         ? `The thermocouple is open, for ${length(fault.seconds)} so far`
-        : `The thermocouple was open ${times(episodes)}, ${length(fault.seconds)} in all`;
+        : `The thermocouple is open again, ${times(episodes)} and ${length(fault.seconds)} in all so far`;
     case "short-circuit":
       return `The thermocouple ${is} shorted: it reads the cold junction instead of the chamber${at}`;
     case "reversed-polarity":

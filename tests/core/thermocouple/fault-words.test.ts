@@ -21,6 +21,7 @@ describe("a sensor fault in words", () => {
   // biome-ignore format: a table reads in columns
   it.each([
     [fault("open-circuit", { isActive: true }),                        "The thermocouple is open, for 30 s so far."],
+    [fault("open-circuit", { isActive: true, episodes: 2 }),            "The thermocouple is open again, 2 times and 30 s in all so far."],
     [fault("open-circuit", { episodes: 3, seconds: 884 }),             "The thermocouple was open 3 times, 14 min 44 s in all."],
     [fault("short-circuit", { isActive: true, celsius: 24.2 }),        "The thermocouple is shorted: it reads the cold junction instead of the chamber (24 °C)."],
     [fault("wrong-type", { likelyType: "S", celsius: 190 }),           "The curve is bent: it fits the plan if the thermocouple is a type S (top read 190 °C)."],
