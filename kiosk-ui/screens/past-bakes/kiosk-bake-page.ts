@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
+import { faultSentence } from "#core/thermocouple/fault-words";
 import type { Trace } from "#core/trace/trace";
 import "#kiosk-ui/chart/kiosk-trace-chart";
 import "#kiosk-ui/components/kiosk-grade-picker";
@@ -29,6 +30,7 @@ import type { Comparison } from "#shared/comparison";
 import type { Grade, GradeWord } from "#shared/grade";
 import type { PlanRevision } from "#shared/plan";
 import type { BakePatch } from "#shared/requests";
+import type { SensorFault } from "#shared/sensor-fault";
 
 /**
  * One past bake: its curve, the verdict, stage by stage, and how it came out.
@@ -205,7 +207,7 @@ export class KioskBakePage extends LitElement {
           </section>
           <section class="sheet verdict">
             <h2>${pastWords.verdict}</h2>
-            ${comparison ? this.#renderVerdict(comparison) : this.#renderUnplanned(samples)}
+            ${comparison ? this.#renderVerdict(comparison, detail.sensorFaults) : this.#renderUnplanned(samples)}
           </section>
           <section class="sheet whole">
             <h2>${pastWords.question}</h2>
@@ -237,7 +239,7 @@ export class KioskBakePage extends LitElement {
       }`;
   }
 
-  #renderVerdict(comparison: Comparison) {
+  #renderVerdict(comparison: Comparison, faults: readonly SensorFault[]) {
     const { heatWork, findings, uncertainty } = comparison;
     const range = ratioRangeText(uncertainty);
     return html`
@@ -261,6 +263,9 @@ export class KioskBakePage extends LitElement {
           (finding) =>
             html`<li class=${finding.needsPerson ? "needs" : ""}>${keptTogether(judgedSentence(finding, uncertainty, this.unit))}</li>`,
         )}
+        ${faults
+          .filter(({ needsPerson }) => needsPerson)
+          .map((fault) => html`<li class="needs">${keptTogether(faultSentence(fault, this.unit))}</li>`)}
       </ul>
       <p class="sure label soft">${keptTogether(sureText(uncertainty, this.unit))}</p>
     `;
