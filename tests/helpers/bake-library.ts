@@ -1,6 +1,7 @@
 import type { BakeLibrary } from "#kiosk-ui/screens/past-bakes/bake-library";
 import type { BakeDetail, BakeSummary } from "#shared/bake";
 import { type BakeFilter, type BakePatch, bakeFilterSchema, type GradeRequest } from "#shared/requests";
+import type { SensorFault } from "#shared/sensor-fault";
 import { madeUpComparison, madeUpPlans, madeUpTrace } from "#tests/helpers/made-up-bakes";
 
 /** A finished bake of the first made-up plan, with what a test cares about changed. */
@@ -40,6 +41,9 @@ export class MemoryLibrary implements BakeLibrary {
     this.#bakes = bakes;
   }
 
+  /** What every bake had wrong with its probe. */
+  sensorFaults: SensorFault[] = [];
+
   async bakes(filter: BakeFilter = {}) {
     this.#refuse();
     this.asked.push(filter);
@@ -60,7 +64,15 @@ export class MemoryLibrary implements BakeLibrary {
     if (!found) throw new Error(`No bake ${bakeId}. Look in Past bakes.`);
     const revision = madeUpPlans().find(({ planId }) => planId === found.planId) ?? null;
     const comparison = revision && madeUpComparison(revision.plan, this.#samples(found), true);
-    return { bake: found, plan: revision, comparison, grades: [], note: null, probe: null, sensorFaults: [] };
+    return {
+      bake: found,
+      plan: revision,
+      comparison,
+      grades: [],
+      note: null,
+      probe: null,
+      sensorFaults: this.sensorFaults,
+    };
   }
 
   async bakeSamples(bakeId: number) {

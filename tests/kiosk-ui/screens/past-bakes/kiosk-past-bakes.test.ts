@@ -229,3 +229,28 @@ describe("two bakes laid over each other", () => {
     await vi.waitFor(() => expect(text()).not.toContain("One bake chosen"));
   });
 });
+
+describe("the verdict of a bake whose thermocouple was open", () => {
+  it("says so among what differed; a lone spike stands below only", async () => {
+    const library = new MemoryLibrary([bake({ id: 7, planId: 1 })]);
+    const fault = {
+      isActive: false,
+      seconds: 101,
+      firstAtSeconds: 460,
+      lastAtSeconds: 561,
+      likelyType: null,
+    };
+    library.sensorFaults = [
+      { ...fault, kind: "open-circuit", episodes: 1, readings: 102, celsius: null, needsPerson: true },
+      { ...fault, kind: "spikes", episodes: 1, readings: 1, celsius: 1241, needsPerson: false },
+    ];
+    await opened(library, 7);
+    await vi.waitFor(() => {
+      const findings = all(".findings li").map((item) =>
+        (item.textContent ?? "").replace(/\s+/g, " ").trim(),
+      );
+      expect(findings.at(-1)).toBe("The thermocouple was open once, 1 min 41 s in all.");
+    });
+    expect(all(".findings li").at(-1)?.classList.contains("needs")).toBe(true);
+  });
+});
