@@ -22,6 +22,8 @@ const ADAPTER = { least: 10, most: 60 };
 const EMF = { least: -1, most: 78 };
 /** An EMF is written with so many decimals at least: at three the last one is 0.1 K of type S. */
 const EMF_DECIMALS = 3;
+/** Two temperatures of one instrument are written alike; an EMF has so many decimals more than its cold junction. */
+const DECIMALS_BEYOND_COLD = 2;
 /** A chamber may be so much colder than the adapter beside it, and so near to it at rest, K. */
 const COLDER_KELVIN = 5;
 const NEAR_KELVIN = 15;
@@ -194,7 +196,8 @@ function candidatesBySize(values: readonly number[], index: number): Candidate[]
 
 /**
  * An EMF without name or unit: written to the microvolt, beside a column that looks like its cold junction.
- * Far below that column it can be no temperature; near to it, it may well be a chamber at rest.
+ * Far below that column it can be no temperature; near to it, it may well be a chamber at rest, unless it is
+ * written far more finely.
  */
 function emfCandidates(field: Heard, heard: readonly Heard[]): Candidate[] {
   const values = numbersOf(field.texts);
@@ -202,8 +205,10 @@ function emfCandidates(field: Heard, heard: readonly Heard[]): Candidate[] {
   const cold = heard.find((other) => other !== field && isAdapterLike(numbersOf(other.texts)));
   if (!cold || decimals < EMF_DECIMALS || !values.every((value) => isWithin(value, EMF))) return [];
   const kelvin = mean(values) - mean(numbersOf(cold.texts));
+  const isFiner = decimals - Math.max(...cold.texts.map(decimalsOf)) >= DECIMALS_BEYOND_COLD;
   if (kelvin < -COLDER_KELVIN) return [{ word: "millivolts", weight: 0.8 }];
-  if (kelvin > NEAR_KELVIN && decimals > EMF_DECIMALS) return [{ word: "millivolts", weight: 0.8 }];
+  if ((kelvin > NEAR_KELVIN || isFiner) && decimals > EMF_DECIMALS)
+    return [{ word: "millivolts", weight: 0.8 }];
   return [{ word: "millivolts", weight: 0.44 }];
 }
 

@@ -42,9 +42,9 @@ export const MOST_LINES = 200;
 /** Bytes that are kept to see whether they are text. */
 export const MOST_FIRST_BYTES = 1024;
 
-/** So many lines that fit are enough at once; two are, when the time is up. */
+/** So many lines that fit are enough at once; three are, when the time is up: they tell a clock from a climb. */
 const LINES_ENOUGH = 5;
-const LINES_OF_A_SLOW_ONE = 2;
+const LINES_OF_A_SLOW_ONE = 3;
 /** A slow instrument is waited for so many times longer, once its text is known. */
 const TIMES_LONGER = 3;
 /** At the right rate all bytes are printable but a few after the opening; at most others hardly half of them. */

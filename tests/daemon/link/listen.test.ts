@@ -50,6 +50,7 @@ describe("the formats that fit", () => {
     { what: "to the microvolt, colder than a room", lines: emf((s, e) => `${s},${e.slice(0, -1)},24.1,1013.2`), spec: "columns/comma:seconds,millivolts,cold-celsius,hectopascals" },
     { what: "an EMF at rest",               lines: [-0.0012, 0.0004, -0.0008, 0.0011].map((e) => `${e.toFixed(4)} 24.1`), spec: "columns/space:millivolts,cold-celsius" },
     { what: "an EMF of type K, glowing",    lines: emf((_, e) => `${(Number(e) + 40).toFixed(4)};24.1`), spec: "columns/semicolon:millivolts,cold-celsius" },
+    { what: "as large as its cold junction, written more finely", lines: emf((s, e) => `${s}.0;${(Number(e) + 20).toFixed(4)};24.1`).slice(-3), spec: "columns/semicolon:seconds,millivolts,cold-celsius" },
     { what: "an EMF beside temperature and cold junction", lines: emf((s, e) => `${s};${e};${500 + s};24.1`), spec: "columns/semicolon:seconds,millivolts,celsius,cold-celsius" },
     { what: "units behind them",            lines: emf((_, e) => `${e} mV, 24.1 °C`),                 spec: "columns/comma:millivolts,cold-celsius" },
     { what: "microvolts by their unit",     lines: emf((_, e) => `${Number(e) * 1000} \u00b5V; 24.1 C`), spec: "columns/semicolon:microvolts,cold-celsius" },
@@ -71,7 +72,7 @@ describe("the formats that fit", () => {
   });
 
   it.each([
-    { what: "a chamber at rest beside its cold junction", lines: resting(24.3, (t) => `${t};24.1`) },
+    { what: "a chamber at rest beside its cold junction", lines: resting(24.3, (t) => `${t};24.1043`) },
     {
       what: "a temperature to three decimals, or an EMF of type K",
       lines: resting(61, (t) => `${t.slice(0, -1)};24.1`),
