@@ -1,5 +1,6 @@
 import * as z from "zod";
 import { serialFramingSchema } from "#shared/furnace";
+import { sensorWordSchema } from "#shared/sensor-fault";
 
 /** POST /api/listen → ListenAnswer: a few seconds of a port, and the formats that fit. */
 export const listenRequestSchema = z.strictObject({
@@ -21,7 +22,7 @@ export const channelsSchema = z.object({
   coldJunctionCelsius: z.number().optional(),
   hectopascals: z.number().optional(),
   heaterDutyFraction: z.number().optional(),
-  sensorWord: z.string().optional(),
+  sensorWord: sensorWordSchema.optional(),
 });
 
 /** A way to read the port that fits what was heard. */

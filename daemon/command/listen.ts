@@ -1,11 +1,11 @@
 import { parseArgs } from "node:util";
 import { systemClock } from "#daemon/clock";
 import { DaemonError } from "#daemon/errors";
-import type { PortProposal } from "#daemon/link/ask-rates";
 import { channelsText } from "#daemon/link/channel-words";
 import { ASKING_SECONDS, type HeardPort, hearPort } from "#daemon/link/hear-port";
 import { printable } from "#daemon/link/heard-words";
 import { COMMON_BAUD_RATES } from "#daemon/link/hearing";
+import type { Proposal } from "#shared/listening";
 
 /** Where a command writes: results to the first, messages to the second. */
 interface Output {
@@ -103,7 +103,7 @@ function page({ proposals, best, answers, isSerial }: HeardPort): string {
 }
 
 /** A way to read the port: what to set, and what it makes of the last line. */
-function way(proposal: PortProposal, isSerial: boolean): string {
+function way(proposal: Proposal, isSerial: boolean): string {
   const { format, baudRate, framing, isPolled, fits, heard, preview } = proposal;
   const other = framing === "8N1" ? "" : `, set to ${framing}`;
   const rate = isSerial ? ` --baud ${baudRate}${other}` : "";

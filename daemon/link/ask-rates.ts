@@ -1,22 +1,19 @@
 import type { Clock } from "#daemon/clock";
+import { DaemonError } from "#daemon/errors";
 import { askPort } from "#daemon/link/asking";
 import type { portSource } from "#daemon/link/byte-source";
 import type { Tuning } from "#daemon/link/hearing";
-import type { Channels } from "#daemon/link/reading";
 import type { SerialFraming } from "#shared/furnace";
 import type { Proposal } from "#shared/listening";
-
-/** A way to read a port, with what the newest line or answer said. */
-export interface PortProposal extends Omit<Proposal, "preview"> {
-  readonly preview: Channels;
-}
 
 /** What a port answered when it was asked. */
 export interface AskedPort {
   /** Best first. */
-  readonly proposals: readonly PortProposal[];
+  readonly proposals: readonly Proposal[];
   /** Who answered, in words. */
   readonly answers: readonly string[];
+  /** The rates at which it was asked, in that order. */
+  readonly baudRates: readonly number[];
 }
 
 /** How a port is asked. */
@@ -44,8 +41,9 @@ const LEAST_SECONDS = 1;
 
 /**
  * Asks a silent port at the given or the likeliest rates, with questions that change nothing, until something
- * answers or the time is over.
+ * answers, the time is over, or nobody waits any longer.
  * @param untilSeconds moment of the monotonic clock
+ * @throws DaemonError when the port cannot be opened any more
  */
 export async function askRates(
   address: string,
@@ -54,11 +52,21 @@ export async function askRates(
   clock: Clock,
   sourceFor: typeof portSource,
 ): Promise<AskedPort> {
+  const baudRates = new Set<number>();
+  const openFor = options.signal ? endedBy(options.signal, sourceFor) : sourceFor;
   for (const tuning of tuningsOf(address, options)) {
     const left = untilSeconds - clock.monotonicSeconds();
     if (left < LEAST_SECONDS || options.signal?.aborted) break;
     const seconds = address.startsWith("tcp:") ? left : Math.min(left, SECONDS_AT_EACH);
-    const { formats, heard } = await askPort({ address, ...tuning, clock, seconds, sourceFor });
+    const { formats, heard, fault } = await askPort({
+      address,
+      ...tuning,
+      clock,
+      seconds,
+      sourceFor: openFor,
+    });
+    if (fault && formats.length === 0 && !options.signal?.aborted) throw fault;
+    baudRates.add(tuning.baudRate);
     if (formats.length === 0) continue;
     const proposals = formats.map(({ spec, preview }) => ({
       format: spec,
@@ -68,9 +76,31 @@ export async function askRates(
       heard: 1,
       preview,
     }));
-    return { proposals, answers: heard };
+    return { proposals, answers: heard, baudRates: [...baudRates] };
   }
-  return { proposals: [], answers: [] };
+  return { proposals: [], answers: [], baudRates: [...baudRates] };
+}
+
+/** Opens sources that are lost as soon as nobody waits any longer, so that no question is asked after that. */
+function endedBy(signal: AbortSignal, sourceFor: typeof portSource): typeof portSource {
+  return async (address, options, clock) => {
+    const source = await sourceFor(address, options, clock);
+    let end = () => {};
+    return {
+      isRecording: source.isRecording,
+      open: (events) => {
+        end = () => events.lost(new DaemonError("conflict", `Nobody waits for ${address} any longer.`));
+        signal.addEventListener("abort", end, { once: true });
+        source.open(events);
+        if (signal.aborted) end();
+      },
+      write: (bytes) => !signal.aborted && source.write(bytes),
+      close: () => {
+        signal.removeEventListener("abort", end);
+        return source.close();
+      },
+    };
+  };
 }
 
 function tuningsOf(address: string, { baudRate, framing }: AskRatesOptions): readonly Tuning[] {

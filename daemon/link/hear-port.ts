@@ -1,6 +1,6 @@
 import type { Clock } from "#daemon/clock";
 import { DaemonError } from "#daemon/errors";
-import { askRates, type PortProposal } from "#daemon/link/ask-rates";
+import { type AskedPort, askRates } from "#daemon/link/ask-rates";
 import { type ByteSource, portSource } from "#daemon/link/byte-source";
 import { byText, nothingFits } from "#daemon/link/heard-words";
 import {
@@ -18,6 +18,7 @@ import {
 import { LineFramer } from "#daemon/link/line-framer";
 import type { FormatGuess } from "#daemon/link/listen";
 import type { SerialFraming } from "#shared/furnace";
+import type { Proposal } from "#shared/listening";
 
 /** How a port is listened to. */
 export interface HearOptions {
@@ -38,7 +39,7 @@ export interface HearOptions {
 /** What was heard of a port, and the ways to read it. */
 export interface HeardPort {
   /** Best first. */
-  readonly proposals: readonly PortProposal[];
+  readonly proposals: readonly Proposal[];
   /** Every opening, in their order. */
   readonly hearings: readonly Hearing[];
   /** The one that was understood best. */
@@ -54,6 +55,9 @@ export interface HeardPort {
 const MOST_PROPOSALS = 10;
 /** Of the time in all, so much is kept for asking, s. */
 export const ASKING_SECONDS = 15;
+const NOT_ASKED: AskedPort = { proposals: [], answers: [], baudRates: [] };
+/** A port that is opened may give a byte or two that nobody sent; more is somebody who speaks by itself. */
+const MOST_STRAY_BYTES = 2;
 const TICK_MILLISECONDS = 100;
 /** The longest that an opening is waited for, ms; a socket gives up by itself before. */
 const OPENING_MILLISECONDS = 6000;
@@ -81,14 +85,15 @@ export async function hearPort(
   const search = new PortSearch(port, asks ? withTimeToAsk(options) : options, clock, sourceFor);
   const hearings = await search.run();
   const { isSerial, isRecording } = search;
-  const isSilent = hearings.every(({ byteCount }) => byteCount === 0);
+  const isSilent = hearings.every(({ byteCount }) => byteCount <= MOST_STRAY_BYTES);
   const asked =
     asks && isSilent && !isRecording
       ? await askRates(port, options, beginSeconds + mostSeconds, clock, sourceFor)
-      : { proposals: [], answers: [] };
+      : NOT_ASKED;
   const proposals = [...proposalsOf(hearings), ...asked.proposals].slice(0, MOST_PROPOSALS);
   const best = bestHearing(hearings, proposals[0]);
-  const message = proposals.length > 0 ? null : nothingFits({ port, ...options, isSerial }, hearings);
+  const attempt = { port, baudRate: options.baudRate, isSerial, askedAt: asked.baudRates };
+  const message = proposals.length > 0 ? null : nothingFits(attempt, hearings);
   return { proposals, hearings, best, answers: asked.answers, message, isSerial };
 }
 
@@ -320,7 +325,7 @@ function tickMilliseconds({ seconds }: Patience): number {
 }
 
 /** Of a search only what came as text is believed: noise may look like a number now and then. */
-function proposalsOf(hearings: readonly Hearing[]): PortProposal[] {
+function proposalsOf(hearings: readonly Hearing[]): Proposal[] {
   return hearings
     .filter((hearing) => hearings.length === 1 || isText(hearing))
     .flatMap((hearing) => hearingGuesses(hearing).map((guess) => ({ hearing, guess })))
@@ -342,7 +347,7 @@ function weight({ score, fits }: FormatGuess): number {
   return (score * fits) / (fits + 1);
 }
 
-function bestHearing(hearings: readonly Hearing[], proposal: PortProposal | undefined): Hearing | null {
+function bestHearing(hearings: readonly Hearing[], proposal: Proposal | undefined): Hearing | null {
   const proposed = hearings.findLast(
     ({ baudRate, framing }) => baudRate === proposal?.baudRate && framing === proposal.framing,
   );

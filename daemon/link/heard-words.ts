@@ -11,8 +11,8 @@ interface Attempt {
   readonly port: string;
   /** Null when rates were searched. */
   readonly baudRate: number | null;
-  /** Whether it was asked too. */
-  readonly asks: boolean;
+  /** The rates at which it was asked too; empty when it was not. */
+  readonly askedAt: readonly number[];
   readonly isSerial: boolean;
 }
 
@@ -27,7 +27,7 @@ export function nothingFits(attempt: Attempt, hearings: readonly Hearing[]): str
   const hearing = written ?? spoken[0];
   if (!hearing) return silence(attempt, hearings);
   if (isSerial && baudRate === null && !written)
-    return `Bytes come from ${port}, but they are no text at any of the common baud rates: ${settings}`;
+    return `Bytes come from ${port}, but they are no text at any of the common baud rates${unanswered(attempt)}: ${settings}`;
   const rate = isSerial ? [`check the baud rate (${hearing.baudRate})`] : [];
   if (hearing.lines.length === 0)
     return `Bytes come from ${port}, but no whole line in ${said(hearing.seconds)} s: ${[...rate, "listen longer"].join(" or ")}`;
@@ -45,13 +45,18 @@ export function printable(text: string): string {
   return text.slice(0, LONGEST_SHOWN_LINE).replace(/[\p{C}\uFFFD]/gu, "·");
 }
 
-function silence({ port, asks }: Attempt, hearings: readonly Hearing[]): string {
+function silence(attempt: Attempt, hearings: readonly Hearing[]): string {
   const rates = new Set(hearings.map(({ baudRate }) => baudRate)).size;
   const seconds = said(hearings.reduce((sum, hearing) => sum + hearing.seconds, 0));
   const where = rates > 1 ? ` at any of ${rates} baud rates` : "";
-  const asked = asks ? ", nor an answer when it was asked" : "";
-  const speaks = asks ? "" : " and whether it speaks only when it is asked";
-  return `Nothing heard from ${port}${where} in ${seconds} s${asked}: check the instrument and its cable${speaks}; ${elsewhere}`;
+  const speaks =
+    attempt.askedAt.length > 0 ? " and its baud rate" : " and whether it speaks only when it is asked";
+  return `Nothing heard from ${attempt.port}${where} in ${seconds} s${unanswered(attempt)}: check the instrument and its cable${speaks}; ${elsewhere}`;
+}
+
+function unanswered({ askedAt, isSerial }: Attempt): string {
+  if (askedAt.length === 0) return "";
+  return `, nor an answer when it was asked${isSerial ? ` at ${askedAt.join(", ")} baud` : ""}`;
 }
 
 function said(seconds: number): number {

@@ -5,6 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { systemClock } from "#daemon/clock";
 import { FurnaceLines, type FurnaceLink } from "#daemon/furnace-lines";
 import type { HeardPort } from "#daemon/link/hear-port";
+import type { Channels } from "#daemon/link/reading";
 import { Listening } from "#daemon/listening";
 import { WELL } from "#daemon/measuring/probe-health";
 import { listenAnswerSchema, listenRequestSchema } from "#shared/listening";
@@ -20,9 +21,9 @@ const NOTHING: HeardPort = {
 };
 
 /** Furnaces whose links do nothing but say what they are told to; the order of what happens to the port. */
-function lab(kind: "listening" | "waiting", openBakeId: number | null = null) {
+function lab(kind: "listening" | "waiting", openBakeId: number | null = null, format = "number:celsius") {
   const events: string[] = [];
-  let told: ((celsius: number) => void) | null = null;
+  let told: ((celsius: number, beside?: Channels) => void) | null = null;
   const lines = new FurnaceLines({
     clock: systemClock,
     onReading: (reading) => reading,
@@ -31,8 +32,8 @@ function lab(kind: "listening" | "waiting", openBakeId: number | null = null) {
     openBakeId: () => openBakeId,
     probeHealth: () => WELL,
     linkFor: ({ address, onReading, furnaceId }): FurnaceLink => {
-      told = (celsius) =>
-        onReading({ furnaceId, celsius, receivedAtSeconds: 1, receivedAtEpochMilliseconds: 1 });
+      told = (celsius, beside) =>
+        onReading({ ...beside, furnaceId, celsius, receivedAtSeconds: 1, receivedAtEpochMilliseconds: 1 });
       return {
         start: () => events.push(`open ${address}`),
         close: async () => {
@@ -47,7 +48,7 @@ function lab(kind: "listening" | "waiting", openBakeId: number | null = null) {
           overlongLines: 0,
           unanswered: 0,
           lastRefusedLine: null,
-          format: "number:celsius",
+          format,
         },
       };
     },
@@ -62,7 +63,13 @@ function lab(kind: "listening" | "waiting", openBakeId: number | null = null) {
   });
   const listen = (port: string) =>
     listening.listen(listenRequestSchema.parse({ port }), new AbortController().signal);
-  return { lines, events, listen, finish: () => finish(), tell: (celsius: number) => told?.(celsius) };
+  return {
+    lines,
+    events,
+    listen,
+    finish: () => finish(),
+    tell: (celsius: number, beside?: Channels) => told?.(celsius, beside),
+  };
 }
 
 let folder = "";
@@ -109,6 +116,18 @@ describe("listening for somebody at the screen", () => {
     await second;
   });
 
+  it("waits until a port that was given up is closed", async () => {
+    const { listen, events, finish } = lab("waiting");
+    const givenUp = listen("/dev/ttyUSB1");
+    await until(() => events.length === 1);
+    const next = listen("/dev/ttyUSB1");
+    finish();
+    await givenUp;
+    await until(() => events.length === 2);
+    finish();
+    expect(await next).toMatchObject({ port: "/dev/ttyUSB1", message: "Nothing heard" });
+  });
+
   it("answers from the line of a furnace that reads the port, by whichever name", async () => {
     const { lines, listen, events, tell } = lab("listening", 7);
     const name = join(folder, "by-id");
@@ -129,9 +148,29 @@ describe("listening for somebody at the screen", () => {
         },
       ],
       lines: [],
-      message: "Furnace 1 uses this port and reads it. Choose no port for Furnace 1 to listen to it anew.",
+      message:
+        "Furnace 1 uses this port and reads it so. Another furnace needs another port; to listen anew, choose No line for Furnace 1 first.",
     });
     expect(events).toEqual(["open /dev/null"]);
+  });
+
+  it("says of a bus how another unit of it is connected", async () => {
+    const format = "modbus:unit=1;input 0 int16 *0.1=celsius";
+    const { lines, listen, tell } = lab("listening", null, format);
+    await lines.set({ ...asIs, format });
+    tell(512.4);
+    expect(await listen(asIs.port)).toMatchObject({
+      proposals: [{ format, isPolled: true, preview: { celsius: 512.4 } }],
+      message: expect.stringContaining("type this format with that unit's number"),
+    });
+  });
+
+  it("shows the millivolts of a line that gives no temperature", async () => {
+    const { lines, listen, tell } = lab("listening", null, "pairs:E=millivolts,CJ=cold-celsius");
+    await lines.set(asIs);
+    tell(512.4, { millivolts: 4.1234, coldJunctionCelsius: 24.1 });
+    const { proposals } = listenAnswerSchema.parse(await listen(asIs.port));
+    expect(proposals[0]?.preview).toEqual({ millivolts: 4.1234, coldJunctionCelsius: 24.1 });
   });
 
   it("takes a port from a furnace that cannot read it, and gives it back as it is described by then", async () => {

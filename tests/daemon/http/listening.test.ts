@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { afterAll, beforeAll, describe, expect, it, onTestFinished } from "vitest";
 import { listenAnswerSchema } from "#shared/listening";
 import { openPty, type Pty } from "#simulators/pty";
 import { type KioskHouse, openKioskHouse } from "#tests/helpers/kiosk-house";
@@ -46,20 +46,40 @@ describe("listening over HTTP", () => {
     });
   });
 
-  it("is free for the next one once whoever asked has gone away", async () => {
+  it("is free at once for the next one when whoever listened has gone away", async () => {
     const quiet = await openPty();
+    onTestFinished(() => quiet.close());
     const goneAway = new AbortController();
     const gone = ask({ port: quiet.path, seconds: 10 }, { signal: goneAway.signal }).catch(() => "gone");
     await expect.poll(() => quiet.isListening()).toBe(true);
-    expect((await ask({ port: quiet.path })).status).toBe(409);
+    const other = await ask({ port: "/dev/ttyOther" });
+    expect(other.status).toBe(409);
+    expect((await other.json()).error).toMatch(/^Somebody is listening to \/dev\/\S+ already: wait until/);
     goneAway.abort();
     expect(await gone).toBe("gone");
-    await expect
-      .poll(async () => (await ask({ port: quiet.path, baudRate: 9600, seconds: 0.2 })).status, {
-        timeout: 4000,
-      })
-      .toBe(200);
-    await quiet.close();
+    expect((await ask({ port: quiet.path, baudRate: 9600, seconds: 0.2 })).status).toBe(200);
+    expect(quiet.isListening()).toBe(false);
+  });
+
+  it("asks nothing more when whoever asked has gone away", async () => {
+    const quiet = await openPty();
+    onTestFinished(() => quiet.close());
+    let questions = 0;
+    quiet.onInput(() => {
+      questions += 1;
+    });
+    const goneAway = new AbortController();
+    const asking = { port: quiet.path, baudRate: 9600, seconds: 0.2, asks: true };
+    const gone = ask(asking, { signal: goneAway.signal }).catch(() => "gone");
+    await expect.poll(() => questions, { timeout: 4000 }).toBeGreaterThan(0);
+    goneAway.abort();
+    expect(await gone).toBe("gone");
+    const begin = performance.now();
+    expect((await ask({ ...asking, asks: false })).status).toBe(200);
+    // Everything that can be asked takes three times as long.
+    expect(performance.now() - begin).toBeLessThan(1500);
+    expect(questions).toBeLessThan(4);
+    expect(quiet.isListening()).toBe(false);
   });
 
   // biome-ignore format: a table reads in columns

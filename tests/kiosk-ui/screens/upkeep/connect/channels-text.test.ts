@@ -17,7 +17,7 @@ describe("what a line said", () => {
     { channels: { celsius: 512.4, coldJunctionCelsius: 24.1, hectopascals: 1013 }, text: "512.4 °C, cold junction 24.1 °C, 1013 hPa" },
     { channels: { millivolts: 4.1234, coldJunctionCelsius: 24.1 },                 text: "4.1234 mV, cold junction 24.1 °C" },
     { channels: { celsius: -3.25, heaterDutyFraction: 0.42 },                      text: "−3.3 °C, 42 % power" },
-    { channels: { sensorWord: "open-circuit", coldJunctionCelsius: 24 },           text: "its probe says open circuit, cold junction 24.0 °C" },
+    { channels: { sensorWord: "open-circuit" as const, coldJunctionCelsius: 24 },  text: "its probe says open circuit, cold junction 24.0 °C" },
   ])("reads $text", ({ channels, text }) => {
     expect(read(channelsText(channels, "celsius"))).toBe(text);
   });
