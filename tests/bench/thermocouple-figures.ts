@@ -57,21 +57,28 @@ function nanosecondsOf({ convertAll }: Way): number {
 
 /** Over the whole range, not only where the time was taken. */
 function mostOff(type: ThermocoupleType, { name, direction }: Way): string {
-  if (direction === "forward") return name.startsWith("floor") ? "" : printedOff(type);
-  if (name.startsWith("floor")) return "";
+  if (name.startsWith("floor"))
+    return direction === "forward" ? "the same polynomial" : "as approximateCelsius";
+  if (direction === "forward") return printedOff(type);
   const isExact = name.includes("exact");
   const { from } = readableRange(type);
   let most = 0;
   let lowest = Number.POSITIVE_INFINITY;
   for (const celsius of wholeRangeCelsius(type, from.celsius)) {
     const millivolts = emfMillivolts(type, celsius);
-    const exact = isExact ? celsiusFromEmf(type, millivolts) : null;
-    const found = exact ? (exact.ok ? exact.celsius : Number.NaN) : approximateCelsius(type, millivolts);
+    const found = isExact ? exactCelsius(type, millivolts) : approximateCelsius(type, millivolts);
+    // The published inverses begin later than the reference functions.
     if (Number.isNaN(found)) continue;
     lowest = Math.min(lowest, celsius);
     most = Math.max(most, Math.abs(found - celsius));
   }
   return `${most.toExponential(1)} K at most, from ${Math.round(lowest)} °C`;
+}
+
+function exactCelsius(type: ThermocoupleType, millivolts: number): number {
+  const result = celsiusFromEmf(type, millivolts);
+  if (!result.ok) throw new Error(`type ${type} is not read at ${millivolts} mV: ${result.fault}`);
+  return result.celsius;
 }
 
 /** NIST prints whole microvolts, so that half of one, and no more, is its own rounding. */
