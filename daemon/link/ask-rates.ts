@@ -31,13 +31,13 @@ export interface AskRatesOptions {
 const USUAL_TUNINGS: readonly Tuning[] = [
   { baudRate: 9600, framing: "8N1" },
   { baudRate: 19_200, framing: "8E1" },
-  { baudRate: 115_200, framing: "8N1" },
   { baudRate: 19_200, framing: "8N1" },
   { baudRate: 9600, framing: "8E1" },
+  { baudRate: 115_200, framing: "8N1" },
 ];
-/** At one rate, s: enough for every usual question to go unanswered. */
-const SECONDS_AT_EACH = 5;
-const LEAST_SECONDS = 1;
+/** At one rate, s: most of the usual questions can go unanswered; less is not worth a beginning. */
+const SECONDS_AT_EACH = 4.5;
+const LEAST_SECONDS = 2;
 
 /**
  * Asks a silent port at the given or the likeliest rates, with questions that change nothing, until something

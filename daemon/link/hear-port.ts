@@ -8,7 +8,9 @@ import {
   type Hearing,
   hearingGuesses,
   hearingStep,
+  isSilence,
   isText,
+  isTextWithNumbers,
   MOST_FIRST_BYTES,
   MOST_LINES,
   type Patience,
@@ -53,11 +55,12 @@ export interface HeardPort {
 }
 
 const MOST_PROPOSALS = 10;
-/** Of the time in all, so much is kept for asking, s. */
-export const ASKING_SECONDS = 15;
+/** Of the time in all, so much is kept for asking what is silent, s. */
+export const ASKING_SECONDS = 19;
+/** Nothing is asked that was not listened to before, for such a part of the time at least. */
+const LEAST_LISTENING = 0.15;
 const NOT_ASKED: AskedPort = { proposals: [], answers: [], baudRates: [] };
-/** A port that is opened may give a byte or two that nobody sent; more is somebody who speaks by itself. */
-const MOST_STRAY_BYTES = 2;
+const LONGEST_SETTLING_SECONDS = 0.5;
 const TICK_MILLISECONDS = 100;
 /** The longest that an opening is waited for, ms; a socket gives up by itself before. */
 const OPENING_MILLISECONDS = 6000;
@@ -72,6 +75,8 @@ const USUAL_TUNING: Tuning = { baudRate: 9600, framing: "8N1" };
  *
  *     silence ─▶ next rate    no text ─▶ next rate    lines that fit ─▶ enough
  *
+ * When bytes came, but no text with numbers at any rate, all rates are tried once more, and what comes
+ * right after the opening is not looked at: an adapter may still give what it heard at the rate before.
  * @throws DaemonError when the port cannot be opened, or is lost before anything was heard
  */
 export async function hearPort(
@@ -82,12 +87,11 @@ export async function hearPort(
 ): Promise<HeardPort> {
   const { asks, mostSeconds } = options;
   const beginSeconds = clock.monotonicSeconds();
-  const search = new PortSearch(port, asks ? withTimeToAsk(options) : options, clock, sourceFor);
+  const search = new PortSearch(port, options, clock, sourceFor);
   const hearings = await search.run();
   const { isSerial, isRecording } = search;
-  const isSilent = hearings.every(({ byteCount }) => byteCount <= MOST_STRAY_BYTES);
   const asked =
-    asks && isSilent && !isRecording
+    asks && hearings.every(isSilence) && !isRecording
       ? await askRates(port, options, beginSeconds + mostSeconds, clock, sourceFor)
       : NOT_ASKED;
   const proposals = [...proposalsOf(hearings), ...asked.proposals].slice(0, MOST_PROPOSALS);
@@ -97,17 +101,19 @@ export async function hearPort(
   return { proposals, hearings, best, answers: asked.answers, message, isSerial };
 }
 
-/** A search through silence leaves time for asking. */
-function withTimeToAsk(options: HearOptions): HearOptions {
-  const mostSeconds = options.mostSeconds - ASKING_SECONDS;
-  const rates = options.baudRate === null ? COMMON_BAUD_RATES.length : 1;
-  return { ...options, mostSeconds, seconds: Math.min(options.seconds, mostSeconds / rates) };
+/** How long silence is listened to, in all and at each rate: less where it is asked afterwards. */
+function silenceOf({ asks, baudRate, seconds, mostSeconds }: HearOptions) {
+  if (!asks) return { mostSeconds, seconds };
+  const most = Math.max(mostSeconds - ASKING_SECONDS, LEAST_LISTENING * mostSeconds);
+  const rates = baudRate === null ? COMMON_BAUD_RATES.length : 1;
+  return { mostSeconds: most, seconds: Math.min(seconds, most / rates) };
 }
 
 /** One search over the ways to open a port. */
 class PortSearch {
   readonly #port: string;
   readonly #options: HearOptions;
+  readonly #silence: ReturnType<typeof silenceOf>;
   readonly #clock: Clock;
   readonly #sourceFor: typeof portSource;
   readonly #beginSeconds: number;
@@ -116,6 +122,8 @@ class PortSearch {
   isSerial = true;
   isRecording = false;
   #isSearching: boolean;
+  /** What comes so soon after an opening is not looked at, s. */
+  #settlingSeconds = 0;
   /** Since something came last, and the longest such time, s. */
   #quietSeconds = 0;
   #longestQuietSeconds = 0;
@@ -123,6 +131,7 @@ class PortSearch {
   constructor(port: string, options: HearOptions, clock: Clock, sourceFor: typeof portSource) {
     this.#port = port;
     this.#options = options;
+    this.#silence = silenceOf(options);
     this.#clock = clock;
     this.#sourceFor = sourceFor;
     this.#beginSeconds = clock.monotonicSeconds();
@@ -132,7 +141,17 @@ class PortSearch {
   async run(): Promise<readonly Hearing[]> {
     const { baudRate, framing = USUAL_TUNING.framing } = this.#options;
     const rates = baudRate === null ? COMMON_BAUD_RATES : [baudRate];
-    let ahead: readonly Tuning[] = rates.map((rate) => ({ baudRate: rate, framing }));
+    const tunings = rates.map((rate) => ({ baudRate: rate, framing }));
+    await this.#search(tunings);
+    if (this.#isSearching && this.#isHeard() && !this.#hearings.some(isTextWithNumbers)) {
+      this.#settlingSeconds = LONGEST_SETTLING_SECONDS;
+      await this.#search(tunings);
+    }
+    return this.#hearings;
+  }
+
+  async #search(tunings: readonly Tuning[]): Promise<void> {
+    let ahead = tunings;
     let silent: readonly Tuning[] = [];
     for (let next = ahead[0]; next; next = ahead[0]) {
       const isHeardBefore = this.#isHeard();
@@ -141,7 +160,6 @@ class PortSearch {
       if (!isHeardBefore && !this.#isHeard()) silent = [...silent, next];
       if (!isHeardBefore && this.#isHeard()) ahead = [...silent, ...ahead];
     }
-    return this.#hearings;
   }
 
   /** @returns true when enough was heard, or nothing more can be */
@@ -181,7 +199,7 @@ class PortSearch {
   }
 
   async #hear(source: ByteSource, tuning: Tuning): Promise<HeardOnce> {
-    const ear = new Ear(this.#port, tuning, this.#clock);
+    const ear = new Ear(this.#port, tuning, this.#clock, this.#settlingSeconds);
     try {
       const end = await ear.listen(source, () => this.#patience(), this.#options.signal);
       return { hearing: ear.hearing(), ...end };
@@ -195,7 +213,7 @@ class PortSearch {
     const { seconds } = this.#options;
     const silentSeconds = this.#isHeard()
       ? Math.max(seconds, LONGER_THAN_SILENCE * this.#longestQuietSeconds)
-      : seconds;
+      : this.#silence.seconds;
     const left = this.#secondsLeft();
     return {
       silentSeconds: Math.min(left, silentSeconds),
@@ -205,7 +223,8 @@ class PortSearch {
   }
 
   #secondsLeft(): number {
-    return this.#options.mostSeconds - (this.#clock.monotonicSeconds() - this.#beginSeconds);
+    const { mostSeconds } = this.#hearings.every(isSilence) ? this.#silence : this.#options;
+    return mostSeconds - (this.#clock.monotonicSeconds() - this.#beginSeconds);
   }
 
   #noteQuiet({ byteCount, quietSeconds, seconds }: Hearing): void {
@@ -239,16 +258,18 @@ class Ear {
   readonly #port: string;
   readonly #tuning: Tuning;
   readonly #clock: Clock;
+  readonly #settlingSeconds: number;
   readonly #lines: string[] = [];
   readonly #framer: LineFramer;
   #firstBytes = Buffer.alloc(0);
   #openedAtSeconds: number;
   #heardAtSeconds: number | null = null;
 
-  constructor(port: string, tuning: Tuning, clock: Clock) {
+  constructor(port: string, tuning: Tuning, clock: Clock, settlingSeconds: number) {
     this.#port = port;
     this.#tuning = tuning;
     this.#clock = clock;
+    this.#settlingSeconds = settlingSeconds;
     this.#openedAtSeconds = clock.monotonicSeconds();
     this.#framer = new LineFramer((line) => {
       if (this.#lines.length < MOST_LINES) this.#lines.push(line);
@@ -313,7 +334,9 @@ class Ear {
   }
 
   #push(chunk: Uint8Array): void {
-    this.#heardAtSeconds = this.#clock.monotonicSeconds();
+    const now = this.#clock.monotonicSeconds();
+    if (now - this.#openedAtSeconds < this.#settlingSeconds) return;
+    this.#heardAtSeconds = now;
     if (this.#firstBytes.length < MOST_FIRST_BYTES)
       this.#firstBytes = Buffer.concat([this.#firstBytes, chunk]).subarray(0, MOST_FIRST_BYTES);
     this.#framer.push(chunk);

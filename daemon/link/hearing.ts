@@ -55,6 +55,14 @@ const BYTES_TO_JUDGE = 24;
 const BYTES_OF_A_BURST = 4;
 const PAUSE_SECONDS = 0.3;
 const LINES_TO_GUESS_FROM = 20;
+const BYTES_OF_AN_OPENING = 2;
+const OPENING_SECONDS = 0.1;
+
+/** Whether nobody spoke: nothing came, or a byte or two with the opening, which adapters make by themselves. */
+export function isSilence({ byteCount, seconds, quietSeconds }: Hearing): boolean {
+  const lastAtSeconds = seconds - quietSeconds;
+  return byteCount === 0 || (byteCount <= BYTES_OF_AN_OPENING && lastAtSeconds <= OPENING_SECONDS);
+}
 
 /** What to do after what was heard so far. */
 export function hearingStep(hearing: Hearing, patience: Patience): HearingStep {
@@ -76,6 +84,11 @@ export function hearingStep(hearing: Hearing, patience: Patience): HearingStep {
  */
 export function isText(hearing: Pick<Hearing, "firstBytes">): boolean {
   return textFraction(hearing.firstBytes) >= TEXT_FRACTION;
+}
+
+/** Whether bytes are a text with readings in it; one at half its rate has no digits. */
+export function isTextWithNumbers(hearing: Hearing): boolean {
+  return isText(hearing) && hasDigits(hearing);
 }
 
 /** The share of bytes that are letters of a text. */

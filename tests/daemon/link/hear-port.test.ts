@@ -9,23 +9,36 @@ import { received } from "#tests/helpers/uart";
 /** Time as the faked timers have it. */
 const clock: Clock = { monotonicSeconds: () => Date.now() / 1000, epochMilliseconds: () => Date.now() };
 
+/** Who has a port open, how, and how it was open before. */
+interface Listener {
+  readonly tuning: Tuning;
+  readonly before: Tuning;
+  readonly openedAt: number;
+  readonly events: ByteSourceEvents;
+}
+
 /** An instrument on a serial line that says a line every so often, whoever listens. */
 class Instrument {
   /** How it was opened, in that order, and whether two ever had it open at once. */
   readonly tunings: Tuning[] = [];
   opens = 0;
   mostOpen = 0;
+  /** How often somebody wrote to it. */
+  written = 0;
   readonly #tuning: Tuning;
   readonly #line: (count: number) => string;
   readonly #everySeconds: number;
-  readonly #listeners = new Set<{ readonly tuning: Tuning; readonly events: ByteSourceEvents }>();
+  /** A port that was just opened gives for so long what is heard at the rate before, s. */
+  readonly #lagSeconds: number;
+  readonly #listeners = new Set<Listener>();
   #count = 0;
   #timer: NodeJS.Timeout | null = null;
 
-  constructor(tuning: Tuning, everySeconds: number, line: (count: number) => string) {
+  constructor(tuning: Tuning, everySeconds: number, line: (count: number) => string, lagSeconds = 0) {
     this.#tuning = tuning;
     this.#everySeconds = everySeconds;
     this.#line = line;
+    this.#lagSeconds = lagSeconds;
   }
 
   get isOpen(): boolean {
@@ -35,8 +48,9 @@ class Instrument {
   begin(): void {
     this.#timer = setInterval(() => {
       const said = `${this.#line(this.#count++)}\r\n`;
-      for (const { tuning, events } of [...this.#listeners]) {
-        const bytes = received(said, this.#tuning, tuning);
+      for (const { tuning, before, openedAt, events } of [...this.#listeners]) {
+        const isLagging = Date.now() - openedAt < this.#lagSeconds * 1000;
+        const bytes = received(said, this.#tuning, isLagging ? before : tuning);
         if (bytes.length > 0) events.bytes(bytes);
       }
     }, this.#everySeconds * 1000);
@@ -55,17 +69,20 @@ class Instrument {
 
   sourceFor: typeof portSource = async (_address, { baudRate, framing = "8N1" }) => {
     const tuning = { baudRate, framing };
-    let listener: { tuning: Tuning; events: ByteSourceEvents } | null = null;
+    let listener: Listener | null = null;
     const source: ByteSource = {
       isRecording: false,
       open: (events) => {
-        listener = { tuning, events };
+        listener = { tuning, before: this.tunings.at(-1) ?? tuning, openedAt: Date.now(), events };
         this.tunings.push(tuning);
         this.#listeners.add(listener);
         this.mostOpen = Math.max(this.mostOpen, this.#listeners.size);
         events.opened();
       },
-      write: () => false,
+      write: () => {
+        this.written += 1;
+        return true;
+      },
       close: async () => {
         if (listener) this.#listeners.delete(listener);
       },
@@ -174,6 +191,35 @@ describe("hearing a port whose rate nobody knows", () => {
     expect(message).toBe(
       "Nothing heard from /dev/ttyUSB0 at any of 8 baud rates in 16 s: check the instrument and its cable and whether it speaks only when it is asked; another program may be reading this port",
     );
+  });
+
+  it("finds an instrument that is heard at the rate before for a while, as some adapters give it", async () => {
+    const speaker = new Instrument(at(19_200), 0.1, pairs, 0.15);
+    const { proposals } = await heard(speaker);
+    expect(proposals[0]).toMatchObject({ baudRate: 19_200, preview: { hectopascals: 1013.2 } });
+    expect(speaker.tunings.length).toBeGreaterThan(COMMON_BAUD_RATES.length);
+  });
+
+  it("says at which rates nothing answered that was asked", async () => {
+    const speaker = new Instrument(at(9600), 1000, pairs);
+    const { proposals, message, tookSeconds } = await heard(speaker, { asks: true, mostSeconds: 23 });
+    expect(proposals).toEqual([]);
+    expect(tookSeconds).toBeLessThan(23.5);
+    expect(speaker.mostOpen).toBe(1);
+    expect(speaker.isOpen).toBe(false);
+    const asked = speaker.tunings.slice(COMMON_BAUD_RATES.length);
+    expect(asked).toEqual([at(9600), at(19_200, "8E1"), at(19_200), at(9600, "8E1")]);
+    expect(message).toMatch(
+      /^Nothing heard from \/dev\/ttyUSB0 at any of 8 baud rates in [\d.]+ s, nor an answer when it was asked at 9600, 19200 baud: check the instrument and its cable and its baud rate; another program may be reading this port$/,
+    );
+  });
+
+  it("asks nobody who speaks by himself, and then listens as long as ever", async () => {
+    const speaker = new Instrument(at(38_400), 1, pairs);
+    const { proposals, answers } = await heard(speaker, { asks: true, mostSeconds: 23 });
+    expect(proposals[0]).toMatchObject({ baudRate: 38_400, isPolled: false });
+    expect(answers).toEqual([]);
+    expect(speaker.written).toBe(0);
   });
 
   it("says so when bytes come that are no text at any rate", async () => {

@@ -1,5 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { COMMON_BAUD_RATES, type Hearing, hearingStep, isText, sevenBitFraming } from "#daemon/link/hearing";
+import {
+  COMMON_BAUD_RATES,
+  type Hearing,
+  hearingStep,
+  isSilence,
+  isText,
+  sevenBitFraming,
+} from "#daemon/link/hearing";
 import { received } from "#tests/helpers/uart";
 
 const usual = { baudRate: 9600, framing: "8N1" } as const;
@@ -89,6 +96,18 @@ describe("text at one baud rate", () => {
     expect(sevenBitFraming(hearing({ firstBytes: noise }))).toBeNull();
     const few = received("512.4\r\n", { baudRate: 9600, framing: "7E1" }, usual);
     expect(sevenBitFraming(hearing({ firstBytes: few }))).toBeNull();
+  });
+});
+
+describe("a port that nobody speaks on", () => {
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { what: "nothing",                        bytes: 0, quietSeconds: 2,    is: true },
+    { what: "a byte with the opening",        bytes: 1, quietSeconds: 1.95, is: true },
+    { what: "a byte later",                   bytes: 1, quietSeconds: 0.5,  is: false },
+    { what: "many bytes with the opening",    bytes: 3, quietSeconds: 1.95, is: false },
+  ])("gives $what: $is", ({ bytes, quietSeconds, is }) => {
+    expect(isSilence(hearing({ seconds: 2, quietSeconds, firstBytes: new Uint8Array(bytes) }))).toBe(is);
   });
 });
 
