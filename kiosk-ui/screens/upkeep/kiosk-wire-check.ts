@@ -68,8 +68,8 @@ interface FoundPlateau {
 }
 
 /**
- * A wire of known melting point, guided: what to mind, what to program at the furnace, then the trace near the
- * melting point with the climb, the plateau as soon as there is one, and *Melted*. Nothing is commanded.
+ * A melting wire, guided: cautions, how the furnace is to be set, then the trace near the fixed point with its
+ * climb, the plateau as soon as there is one, and *Melted*. Nothing is commanded.
  * @slot - the ways back to what runs
  * @fires check-made {CustomEvent<CheckRequest>} to be kept by the owner
  * @fires closed {CustomEvent} back to the furnace's page
