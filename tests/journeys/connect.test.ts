@@ -3,7 +3,6 @@ import { promisify } from "node:util";
 import type { Browser } from "playwright-core";
 import { afterAll, afterEach, beforeAll, describe, expect, it, onTestFinished } from "vitest";
 import { type KioskStub, startKioskStub } from "#tests/helpers/kiosk-stub";
-import { MADE_UP_PORTS, madeUpListenAnswer } from "#tests/helpers/listen-answers";
 import { House, type Kiosk } from "#tests/journeys/house";
 import { KioskPage, openBrowser } from "#tests/journeys/kiosk-page";
 
@@ -98,23 +97,19 @@ describe("connecting a furnace at a made-up daemon", () => {
 
 describe("connecting a furnace at the daemon", () => {
   let house: House;
-  beforeAll(() => {
+  let daemon: Kiosk;
+  beforeAll(async () => {
     house = new House();
+    daemon = await house.serve();
   });
   afterAll(() => house.close());
 
-  it("reads an instrument on a port as it was chosen, from what listening made up of it", async () => {
+  it("is four taps on what it heard: port, reading, thermocouple, name", async () => {
     const port = await house.port();
-    const daemon = await house.serve();
     let said = 0;
     const instrument = setInterval(() => port.say(`E=${(4.1 + said++ / 1000).toFixed(4)} CJ=24.1\n`), 100);
     onTestFinished(() => clearInterval(instrument));
     await openFlow(daemon.address);
-    await kiosk.page.route("**/api/listen", (route) =>
-      route.fulfill({
-        json: { ...madeUpListenAnswer({ port: MADE_UP_PORTS.millivolts }), port: port.name },
-      }),
-    );
     await kiosk.page.getByLabel("Or over the network").fill(port.name);
     await kiosk.tapButton("Listen there");
     await kiosk.tap(kiosk.button(/^4\.\d{4} mV, cold junction 24\.1 °C/).first());
@@ -124,7 +119,30 @@ describe("connecting a furnace at the daemon", () => {
     await kiosk.tapButton("Done");
     await expect.poll(() => added(daemon)?.latest?.sample.celsius).toBeGreaterThan(499);
     expect(added(daemon)?.furnace).toMatchObject({ port: port.name, probe: { type: "S" } });
-    expect(added(daemon)?.furnace.format).toMatch(/millivolts.*cold-celsius/);
+    expect(added(daemon)?.furnace).toMatchObject({
+      format: "pairs:E=millivolts,CJ=cold-celsius",
+      baudRate: 9600,
+      framing: "8N1",
+    });
+    expect(kiosk.errors).toEqual([]);
+  });
+
+  it("listens anew right after it was stopped", async () => {
+    const port = await house.port("furnace-2");
+    await openFlow(daemon.address);
+    await kiosk.page.getByLabel("Or over the network").fill(port.name);
+    await kiosk.tapButton("Listen there");
+    for (let times = 0; times < 3; times++) {
+      await question(/^Listening to /);
+      await kiosk.tapButton("Stop");
+      await question("Stopped listening.");
+      await kiosk.tapButton(/^Listen again/);
+    }
+    await question(/^Listening to /);
+    const instrument = setInterval(() => port.say("512.4,24.1\n"), 100);
+    onTestFinished(() => clearInterval(instrument));
+    await question("Which of these is right?");
+    await kiosk.button(/^512\.4 °C, cold junction 24\.1 °C/).waitFor();
     expect(kiosk.errors).toEqual([]);
   });
 });
