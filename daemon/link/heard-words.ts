@@ -49,14 +49,18 @@ function silence(attempt: Attempt, hearings: readonly Hearing[]): string {
   const rates = new Set(hearings.map(({ baudRate }) => baudRate)).size;
   const seconds = said(hearings.reduce((sum, hearing) => sum + hearing.seconds, 0));
   const where = rates > 1 ? ` at any of ${rates} baud rates` : "";
-  const speaks =
-    attempt.askedAt.length > 0 ? " and its baud rate" : " and whether it speaks only when it is asked";
-  return `Nothing heard from ${attempt.port}${where} in ${seconds} s${unanswered(attempt)}: check the instrument and its cable${speaks}; ${elsewhere}`;
+  const nothing = `Nothing heard from ${attempt.port}${where} in ${seconds} s${unanswered(attempt)}`;
+  return `${nothing}: check ${suspects(attempt)}; ${elsewhere}`;
+}
+
+function suspects({ askedAt, isSerial }: Attempt): string {
+  if (askedAt.length === 0) return "the instrument and its cable and whether it speaks only when it is asked";
+  return isSerial ? "the instrument, its cable and its baud rate" : "the instrument and its cable";
 }
 
 function unanswered({ askedAt, isSerial }: Attempt): string {
   if (askedAt.length === 0) return "";
-  return `, nor an answer when it was asked${isSerial ? ` at ${askedAt.join(", ")} baud` : ""}`;
+  return `, nor an answer when it was asked${isSerial ? ` at ${askedAt.join(" and ")} baud` : ""}`;
 }
 
 function said(seconds: number): number {

@@ -210,7 +210,7 @@ describe("hearing a port whose rate nobody knows", () => {
     const asked = speaker.tunings.slice(COMMON_BAUD_RATES.length);
     expect(asked).toEqual([at(9600), at(19_200, "8E1"), at(19_200), at(9600, "8E1")]);
     expect(message).toMatch(
-      /^Nothing heard from \/dev\/ttyUSB0 at any of 8 baud rates in [\d.]+ s, nor an answer when it was asked at 9600, 19200 baud: check the instrument and its cable and its baud rate; another program may be reading this port$/,
+      /^Nothing heard from \/dev\/ttyUSB0 at any of 8 baud rates in [\d.]+ s, nor an answer when it was asked at 9600 and 19200 baud: check the instrument, its cable and its baud rate; another program may be reading this port$/,
     );
   });
 
