@@ -1,4 +1,5 @@
 import { type ParseArgsConfig, parseArgs } from "node:util";
+import { cellNumber } from "#daemon/command/cells";
 import { DaemonError } from "#daemon/errors";
 
 type Options = NonNullable<ParseArgsConfig["options"]>;
@@ -28,7 +29,7 @@ export function callOptions<O extends Options>(
 }
 
 /**
- * A number given as an option.
+ * A number given as an option, written as in a table's cell: no `0x10`.
  * @throws DaemonError `input-refused` when it is no number or outside its range
  */
 export function numberOption(
@@ -37,8 +38,8 @@ export function numberOption(
   text: string,
   range: { readonly from: number; readonly to: number },
 ): number {
-  const value = Number(text);
-  if (text.trim() === "" || !(value >= range.from && value <= range.to))
+  const value = cellNumber(text.trim(), false);
+  if (value === null || value < range.from || value > range.to)
     throw wrongCall(verb, `--${name} takes a number from ${range.from} to ${range.to}, not "${text}"`);
   return value;
 }

@@ -96,6 +96,7 @@ export function parseTrace(text: string, name: string, settings: TraceSettings =
   const trace: Sample[] = [];
   const heard: HeardRow[] = [];
   const missing = { count: 0, firstLine: null as number | null };
+  let beyondReach = 0;
   const rowOf = rowReader(columns, settings);
   for (let index = headerIndex + 1; index < lines.length; index++) {
     const line = lines[index] ?? "";
@@ -112,6 +113,7 @@ export function parseTrace(text: string, name: string, settings: TraceSettings =
       heard.push({ heard: said, isEmpty });
     if (!sample) {
       missing.count++;
+      if (said?.sensorWord === "above-range" || said?.sensorWord === "below-range") beyondReach++;
       missing.firstLine ??= index + 1;
       continue;
     }
@@ -123,6 +125,11 @@ export function parseTrace(text: string, name: string, settings: TraceSettings =
       );
     trace.push(sample);
   }
+  if (trace.length < 2 && isEmf && beyondReach > 0)
+    throw new DaemonError(
+      "input-refused",
+      `${name}: ${beyondReach} of ${trace.length + missing.count} rows are no temperature of a type ${settings.type}: see whether --type is right, and whether plus and minus are swapped`,
+    );
   if (trace.length < 2)
     throw new DaemonError(
       "input-refused",

@@ -51,39 +51,30 @@ export class FurnaceStore {
    * @returns the furnace as it is kept now
    */
   save(furnace: Furnace): Promise<Furnace> {
-    const { id, name, port, baudRate, framing, format, isDemonstration } = furnace;
+    return this.change(furnace.id, () => furnace);
+  }
+
+  /**
+   * The same out of what is kept at that moment, so that of two changes at once neither undoes the other.
+   * @param next is given undefined when there is no furnace of that id, and throws when it needs one
+   */
+  change(id: string, next: (kept: Furnace | undefined) => Furnace): Promise<Furnace> {
     return this.#database.write(async (writer) => {
-      await this.#endCorrectionOfOtherType(writer, furnace);
-      await writer.run(
-        `INSERT INTO furnaces (id, name, port, baud_rate, framing, format, probe, check_due_epoch_ms, is_demonstration)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)
-         ON CONFLICT (id) DO UPDATE SET name = excluded.name, port = excluded.port,
-           baud_rate = excluded.baud_rate, framing = excluded.framing, format = excluded.format,
-           probe = excluded.probe, check_due_epoch_ms = excluded.check_due_epoch_ms,
-           is_demonstration = excluded.is_demonstration`,
-        [
-          id,
-          name,
-          port,
-          baudRate,
-          framing,
-          format,
-          JSON.stringify(probeSettingsSchema.parse(furnace.probe)),
-          furnace.checkDueEpochMilliseconds,
-          Number(isDemonstration),
-        ],
-      );
+      const row = await writer.first<FurnaceRow>(`${FURNACES} WHERE id = ?`, [id]);
+      const kept = row && furnaceOf(row);
+      const furnace = { ...next(kept), id };
+      const isOfOtherType = kept !== undefined && kept.probe.type !== furnace.probe.type;
+      if (isOfOtherType) await this.#endCorrection(writer, id);
+      await writeRow(writer, furnace);
       return { ...furnace, probe: { ...furnace.probe, correction: await correctionInForce(writer, id) } };
     });
   }
 
-  async #endCorrectionOfOtherType(writer: Writer, { id, probe }: Furnace): Promise<void> {
-    const inForce = await correctionInForce(writer, id);
+  async #endCorrection(writer: Writer, furnaceId: string): Promise<void> {
+    const inForce = await correctionInForce(writer, furnaceId);
     if (!inForce) return;
-    const row = await writer.first<FurnaceRow>(`${FURNACES} WHERE id = ?`, [id]);
-    if (!row || settingsOf(row.probe).type === probe.type) return;
     await addCorrectionRow(writer, {
-      furnaceId: id,
+      furnaceId,
       kind: "type-changed",
       checkId: inForce.checkId,
       by: null,
@@ -91,6 +82,29 @@ export class FurnaceStore {
       correction: null,
     });
   }
+}
+
+async function writeRow(writer: Writer, furnace: Furnace): Promise<void> {
+  const { id, name, port, baudRate, framing, format, probe, isDemonstration } = furnace;
+  await writer.run(
+    `INSERT INTO furnaces (id, name, port, baud_rate, framing, format, probe, check_due_epoch_ms, is_demonstration)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)
+     ON CONFLICT (id) DO UPDATE SET name = excluded.name, port = excluded.port,
+       baud_rate = excluded.baud_rate, framing = excluded.framing, format = excluded.format,
+       probe = excluded.probe, check_due_epoch_ms = excluded.check_due_epoch_ms,
+       is_demonstration = excluded.is_demonstration`,
+    [
+      id,
+      name,
+      port,
+      baudRate,
+      framing,
+      format,
+      JSON.stringify(probeSettingsSchema.parse(probe)),
+      furnace.checkDueEpochMilliseconds,
+      Number(isDemonstration),
+    ],
+  );
 }
 
 function furnaceOf(row: FurnaceRow): Furnace {

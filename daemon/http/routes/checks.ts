@@ -20,11 +20,10 @@ export function checkRoutes({ store, recorder, lines }: HttpParts): Router {
     if (!furnace) throw new DaemonError("not-found", `There is no furnace ${id}. Add it first.`);
     return furnace;
   };
-  /** The furnace as it is kept, for its line and every page; the line itself goes on. */
-  const statusAfter = async (id: string) => {
-    const furnace = await store.furnaces.get(id);
-    if (furnace) lines.describe(furnace);
-    return lines.status(id);
+  /** The furnace as it is kept, with a change perhaps, told its line and every page in the order of writing. */
+  const statusAfter = async (furnace: Furnace, change: Partial<Furnace> = {}) => {
+    lines.describe(await store.furnaces.change(furnace.id, (kept = furnace) => ({ ...kept, ...change })));
+    return lines.status(furnace.id);
   };
 
   router.get("/:id/checks", async (request, response) => {
@@ -51,13 +50,13 @@ export function checkRoutes({ store, recorder, lines }: HttpParts): Router {
     const refusal = acceptRefusal(known, furnace);
     if (refusal) throw new DaemonError("conflict", refusal);
     await store.checks.accept(known.check, by);
-    response.json(await statusAfter(furnace.id));
+    response.json(await statusAfter(furnace));
   });
   router.post("/:id/correction/withdraw", async (request, response) => {
-    const { id } = furnaceOf(request.params.id);
+    const furnace = furnaceOf(request.params.id);
     const { by } = requestBody(acceptRequestSchema, request);
-    await store.checks.withdraw(id, by);
-    response.json(await statusAfter(id));
+    await store.checks.withdraw(furnace.id, by);
+    response.json(await statusAfter(furnace));
   });
   router.get("/:id/corrections", async (request, response) => {
     response.json({ corrections: await store.checks.corrections(furnaceOf(request.params.id).id) });
@@ -65,8 +64,7 @@ export function checkRoutes({ store, recorder, lines }: HttpParts): Router {
   router.put("/:id/check-due", async (request, response) => {
     const furnace = furnaceOf(request.params.id);
     const { dueEpochMilliseconds } = requestBody(checkDueRequestSchema, request);
-    await store.furnaces.save({ ...furnace, checkDueEpochMilliseconds: dueEpochMilliseconds });
-    response.json(await statusAfter(furnace.id));
+    response.json(await statusAfter(furnace, { checkDueEpochMilliseconds: dueEpochMilliseconds }));
   });
   return router;
 

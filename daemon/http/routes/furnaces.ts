@@ -1,4 +1,5 @@
 import { Router } from "express";
+import { toleranceClasses } from "#core/thermocouple/tolerance";
 import { portAddress } from "#daemon/config";
 import { DaemonError } from "#daemon/errors";
 import type { HttpParts } from "#daemon/http/parts";
@@ -6,8 +7,10 @@ import { requestBody } from "#daemon/http/refusal";
 import { parsed } from "#daemon/input";
 import { parseFormat } from "#daemon/link/formats/formats";
 import { type Furnace, furnaceIdSchema } from "#shared/furnace";
-import { UNKNOWN_PROBE } from "#shared/probe";
+import { type Probe, UNKNOWN_PROBE } from "#shared/probe";
 import { beginRequestSchema, furnaceRequestSchema } from "#shared/requests";
+
+type ProbeRequest = ReturnType<typeof furnaceRequestSchema.parse>["probe"];
 
 const MOST_FURNACES = 32;
 const PORT_FORM = /^(?:\/|tcp:\/\/|file:\/)/;
@@ -22,15 +25,17 @@ export function furnaceRoutes({ store, recorder, lines, onBegun }: HttpParts): R
     const known = lines.status(id);
     if (!known && lines.statuses().length >= MOST_FURNACES)
       throw new DaemonError("conflict", `There are ${MOST_FURNACES} furnaces already: change one of them.`);
-    const furnace = await store.furnaces.save({
+    const port = checkedPort(asked.port);
+    const format = checkedFormat(asked.format);
+    const furnace = await store.furnaces.change(id, (kept = known?.furnace) => ({
       ...asked,
       id,
-      port: checkedPort(asked.port),
-      format: checkedFormat(asked.format),
-      probe: { ...(known?.furnace.probe ?? UNKNOWN_PROBE), ...definedOf(asked.probe ?? {}) },
-      checkDueEpochMilliseconds: known?.furnace.checkDueEpochMilliseconds ?? null,
-      isDemonstration: known?.furnace.isDemonstration ?? false,
-    });
+      port,
+      format,
+      probe: probeAfter(kept?.probe ?? UNKNOWN_PROBE, asked.probe),
+      checkDueEpochMilliseconds: kept?.checkDueEpochMilliseconds ?? null,
+      isDemonstration: kept?.isDemonstration ?? false,
+    }));
     if (known && isHeardAlike(known.furnace, furnace)) lines.describe(furnace);
     else await lines.set(furnace);
     response.json(lines.status(id));
@@ -49,6 +54,24 @@ export function furnaceRoutes({ store, recorder, lines, onBegun }: HttpParts): R
 /** Whether a furnace's line may go on: nothing changed of where and how it is heard. */
 function isHeardAlike(before: Furnace, after: Furnace): boolean {
   return (["port", "baudRate", "framing", "format"] as const).every((key) => before[key] === after[key]);
+}
+
+/**
+ * A probe after a request. A class that is only left over from a thermocouple of another type goes with it.
+ * @throws DaemonError `input-refused` when a class is asked for that the type has not
+ */
+function probeAfter(before: Probe, asked: ProbeRequest = {}): Probe {
+  const probe = { ...before, ...definedOf(asked) };
+  const { type, toleranceClass } = probe;
+  const classes = type === null ? [] : toleranceClasses(type);
+  if (toleranceClass === null || classes.includes(toleranceClass)) return probe;
+  if (asked.toleranceClass === undefined) return { ...probe, toleranceClass: null };
+  throw new DaemonError(
+    "input-refused",
+    type === null
+      ? `The class ${toleranceClass} is another one for each type: say the type, too`
+      : `Type ${type} has no class ${toleranceClass}: choose one of ${classes.join(", ")}, or null`,
+  );
 }
 
 /** What a request says, without what it leaves out. */

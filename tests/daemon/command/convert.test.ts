@@ -120,6 +120,7 @@ describe("convert", () => {
     { what: "both values",             args: "--type S --mv 1 --celsius 2", says: "choose --mv or --celsius" },
     { what: "a value in words",        args: "--type S --mv lots",          says: '--mv takes a number from -1000000000 to 1000000000, not "lots"' },
     { what: "a comma in a value",      args: "--type S --celsius 1,5",      says: '--celsius takes a number from -1000000000 to 1000000000, not "1,5"' },
+    { what: "a hexadecimal value",     args: "--type S --mv 0x10",          says: '--mv takes a number from -1000000000 to 1000000000, not "0x10"' },
     { what: "a cold junction too cold", args: "--type B --mv 1 --cold -5",  says: '--cold takes 0 to 1820 °C for type B, not "-5"' },
     { what: "a column's option",       args: "--type S --mv 1 --from mv",   says: "--from is for a column on standard input" },
     { what: "an option without value", args: "--type S --mv",               says: "--mv needs a value" },

@@ -326,6 +326,41 @@ describe("a furnace's probe over HTTP", () => {
     expect(corrections.at(-1)).toMatchObject({ kind: "type-changed", correction: null });
   });
 
+  it("has a class that its type has; one that is left over goes with the old thermocouple", async () => {
+    const asked = await put({ probe: { type: "B", toleranceClass: "iec-1" } });
+    expect([asked.status, asked.json.error]).toEqual([
+      400,
+      "Type B has no class iec-1: choose one of iec-2, iec-3, astm-standard, astm-special, or null",
+    ]);
+    const untyped = await put({ probe: { type: null, toleranceClass: "iec-1" } });
+    expect([untyped.status, untyped.json.error]).toEqual([
+      400,
+      "The class iec-1 is another one for each type: say the type, too",
+    ]);
+    expect((await house.store.furnaces.get("furnace-1"))?.probe).toEqual(probeS);
+    await put({ probe: { toleranceClass: "iec-1" } });
+    expect((await put({ probe: { type: "R" } })).json.furnace.probe.toleranceClass).toBe("iec-1");
+    expect((await put({ probe: { type: "B" } })).json.furnace.probe.toleranceClass).toBeNull();
+  });
+
+  it("keeps both of two changes that come at once", async () => {
+    const dueEpochMilliseconds = 1_900_000_000_000;
+    for (let round = 0; round < 10; round++) {
+      await ask("PUT", "/check-due", { dueEpochMilliseconds: null });
+      await Promise.all([
+        put({ probe: { positionKelvin: round } }),
+        ask("PUT", "/check-due", { dueEpochMilliseconds }),
+        put({ probe: { instrumentAccuracyKelvin: round } }),
+      ]);
+      expect(await house.store.furnaces.get("furnace-1")).toMatchObject({
+        probe: { positionKelvin: round, instrumentAccuracyKelvin: round },
+        checkDueEpochMilliseconds: dueEpochMilliseconds,
+      });
+      expect(house.lines.furnace("furnace-1")).toEqual(await house.store.furnaces.get("furnace-1"));
+    }
+    await ask("PUT", "/check-due", { dueEpochMilliseconds: null });
+  });
+
   it("is changed without a break of the line; its port is not", async () => {
     await put({ port: "tcp://127.0.0.1:9" });
     const opened = house.openedPorts.length;

@@ -8,6 +8,8 @@ import { UNKNOWN_PROBE } from "#shared/probe";
 import { bakeFilterSchema } from "#shared/requests";
 
 const FIRST_TABLES = new URL("../../../daemon/store/migrations/0001-bakes.sql", import.meta.url);
+/** As the first release itself kept it, of an invented bake beside a demonstration plan. */
+const FIRST_COMPARISON = new URL("./first-comparison.json", import.meta.url);
 /** 0 s 760.1 °C with its cold junction at 24.1 °C, 1.5 s 761 °C; written by Python from sample-chunks.md. */
 const FIRST_CHUNK = Buffer.from("01bd7e0f2b636264649063647c5426c4c004a4981900", "hex");
 
@@ -41,6 +43,9 @@ async function firstDatabase(): Promise<string> {
     "INSERT INTO sample_chunks (bake_id, first_sequence, sample_count, chunk) VALUES (1, 0, 2, ?)",
     [FIRST_CHUNK],
   );
+  await connection.run("UPDATE bakes SET comparison = ? WHERE id = 1", [
+    await readFile(FIRST_COMPARISON, "utf8"),
+  ]);
   await connection.close();
   return path;
 }
@@ -74,6 +79,13 @@ describe("a file of the first release", () => {
     expect((await store.bakes.list(bakeFilterSchema.parse({}))).total).toBe(2);
     expect(await store.checks.list("one")).toEqual([]);
     expect(await store.integrityCheck()).toEqual([]);
+  });
+
+  it("keeps its verdicts readable; how sure they were was not reckoned then", async () => {
+    store = await openStore(await firstDatabase());
+    const kept = JSON.parse(await readFile(FIRST_COMPARISON, "utf8"));
+    expect(kept).not.toHaveProperty("uncertainty");
+    expect((await store.bakes.detail(1))?.comparison).toEqual({ ...kept, uncertainty: null });
   });
 
   it("takes what is new from then on, and closes its open bake", async () => {
