@@ -95,8 +95,7 @@ export function parseTrace(text: string, name: string, settings: TraceSettings =
 
   const trace: Sample[] = [];
   const heard: HeardRow[] = [];
-  const missing = { count: 0, firstLine: null as number | null };
-  let beyondReach = 0;
+  const missing: MissingRows = { count: 0, firstLine: null, beyondReach: 0, withoutColdJunction: 0 };
   const rowOf = rowReader(columns, settings);
   for (let index = headerIndex + 1; index < lines.length; index++) {
     const line = lines[index] ?? "";
@@ -113,7 +112,8 @@ export function parseTrace(text: string, name: string, settings: TraceSettings =
       heard.push({ heard: said, isEmpty });
     if (!sample) {
       missing.count++;
-      if (said?.sensorWord === "above-range" || said?.sensorWord === "below-range") beyondReach++;
+      if (said?.sensorWord === "above-range" || said?.sensorWord === "below-range") missing.beyondReach++;
+      if (isEmf && said === null && !isEmpty) missing.withoutColdJunction++;
       missing.firstLine ??= index + 1;
       continue;
     }
@@ -125,22 +125,17 @@ export function parseTrace(text: string, name: string, settings: TraceSettings =
       );
     trace.push(sample);
   }
-  if (trace.length < 2 && isEmf && beyondReach > 0)
-    throw new DaemonError(
-      "input-refused",
-      `${name}: ${beyondReach} of ${trace.length + missing.count} rows are no temperature of a type ${settings.type}: see whether --type is right, and whether plus and minus are swapped`,
-    );
   if (trace.length < 2)
     throw new DaemonError(
       "input-refused",
-      `${name} has ${trace.length} reading(s): a trace needs at least 2 rows under its header`,
+      `${name} ${tooFewWords(trace.length, missing, columns, settings)}`,
     );
   return {
     trace,
     heard: heardRows(heard),
     signal: isEmf ? "millivolts" : "celsius",
     hasOtherSignal: !isEmf && columns.emf !== undefined,
-    missingReadings: missing,
+    missingReadings: { count: missing.count, firstLine: missing.firstLine },
   };
 }
 
@@ -150,6 +145,32 @@ function whatIsUnsaid({ signal, coldJunction }: Columns, settings: TraceSettings
     return `column ${signal.name} is in mV: say the thermocouple with --type, one of B, E, J, K, N, R, S, T`;
   if (coldJunction || settings.coldJunctionCelsius !== null) return null;
   return `no column for the cold junction of ${signal.name}: name it cold_junction_celsius, or say it with --cold`;
+}
+
+/** Rows that came to no temperature, and why. */
+interface MissingRows {
+  count: number;
+  firstLine: number | null;
+  /** No EMF or temperature that the thermocouple can have. */
+  beyondReach: number;
+  withoutColdJunction: number;
+}
+
+/** Why a file is no trace when it has too few readings, with how to mend it. */
+function tooFewWords(
+  readings: number,
+  { count, firstLine, beyondReach, withoutColdJunction }: MissingRows,
+  { signal, coldJunction }: Columns,
+  { type }: TraceSettings,
+): string {
+  const rows = readings + count;
+  if (signal.unit.quantity === "emf" && beyondReach > 0)
+    return `has ${beyondReach} of ${rows} rows whose EMF no type ${type} gives: see whether --type is right, and whether plus and minus are swapped`;
+  if (coldJunction && withoutColdJunction > 0)
+    return `has ${withoutColdJunction} of ${rows} rows without a cold junction in column ${coldJunction.name}: say it with --cold`;
+  if (count > 0)
+    return `has ${readings} reading(s) in ${rows} rows, line ${firstLine} has none: a trace needs at least 2 readings`;
+  return `has ${readings} reading(s): a trace needs at least 2 rows under its header`;
 }
 
 interface Row {

@@ -260,7 +260,7 @@ describe("judge", () => {
     { what: "an energy in words",       args: [good, "--plan", planPath, "--activation-energy", "lots"], says: /--activation-energy takes a number from 1000 to 2000000, not "lots"/ },
     { what: "mV without a type",        args: [emf, "--plan", planPath],                      says: /emf\.csv line 1: column millivolts is in mV: say the thermocouple with --type/ },
     { what: "mV without a cold junction", args: [emf, "--plan", planPath, "--type", "S"],     says: /line 1: no column for the cold junction of millivolts: name it cold_junction_celsius, or say it with --cold/ },
-    { what: "mV of another type",       args: [ofTypeK, "--plan", planPath, "--type", "S"],   says: /k\.csv: 841 of 841 rows are no temperature of a type S: see whether --type is right, and whether plus and minus are swapped$/m },
+    { what: "mV of another type",       args: [ofTypeK, "--plan", planPath, "--type", "S"],   says: /k\.csv has 841 of 841 rows whose EMF no type S gives: see whether --type is right, and whether plus and minus are swapped$/m },
     { what: "mV that are not there",    args: [good, "--plan", planPath, "--type", "S", "--from", "mv"], says: /good\.csv line 1: no column in mV: name it millivolts, found seconds, celsius/ },
     { what: "a cold junction for °C",   args: [good, "--plan", planPath, "--type", "S", "--cold", "24"], says: /--cold is for a column in mV, and .*good\.csv was read by its temperatures/ },
     { what: "an unknown type",          args: [emf, "--plan", planPath, "--type", "X"],       says: /--type takes one of B, E, J, K, N, R, S, T, not "X"/ },

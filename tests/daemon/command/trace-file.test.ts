@@ -87,6 +87,7 @@ describe("a trace file", () => {
     { what: "an impossible temperature",   csv: "seconds,celsius\n0,500\n1,9999",         line: "t.csv line 3: 9999 in column celsius cannot be. Empty the cell if there was no reading" },
     { what: "time that stands",            csv: "seconds,celsius\n0,500\n0,501",          line: "t.csv line 3: time does not rise: 0 s after 0 s. Put the rows in order, one per moment" },
     { what: "time that falls",             csv: "seconds,celsius\n0,500\n2,501\n1,502",   line: "t.csv line 4: time does not rise: 1 s after 2 s. Put the rows in order, one per moment" },
+    { what: "words for readings",          csv: "seconds,celsius\n0,OPEN\n1,501\n2,OPEN", line: "t.csv has 1 reading(s) in 3 rows, line 2 has none: a trace needs at least 2 readings" },
     { what: "one reading",                 csv: "seconds,celsius\n0,500",                 line: "t.csv has 1 reading(s): a trace needs at least 2 rows under its header" },
   ])("with $what is refused in one line", ({ csv, line }) => {
     expect(() => parseTrace(csv, "t.csv")).toThrow(new DaemonError("input-refused", line));
@@ -120,7 +121,9 @@ describe("a trace file", () => {
     expect(parseTrace(rare, "t.csv", told).trace.map(({ celsius }) => Math.round(celsius))).toEqual([
       525, 760, 760,
     ]);
-    expect(() => parseTrace(rare, "t.csv", fromEmf)).toThrow("has 1 reading(s)");
+    expect(() => parseTrace(rare, "t.csv", fromEmf)).toThrow(
+      "has 2 of 3 rows without a cold junction in column cold_c: say it with --cold",
+    );
   });
 
   it("never takes a cold junction for the chamber", () => {
@@ -202,6 +205,8 @@ describe("a trace file", () => {
   it.each([
     { what: "no type",               csv: "s,emf_mv\n0,4\n1,5",                 type: null,  line: "t.csv line 1: column emf_mv is in mV: say the thermocouple with --type, one of B, E, J, K, N, R, S, T" },
     { what: "no cold junction",      csv: "s,emf_mv\n0,4\n1,5",                 type: "S",   line: "t.csv line 1: no column for the cold junction of emf_mv: name it cold_junction_celsius, or say it with --cold" },
+    { what: "an empty cold junction", csv: "s,emf_mv,cj_c\n0,4,\n1,5,",          type: "S",   line: "t.csv has 2 of 2 rows without a cold junction in column cj_c: say it with --cold" },
+    { what: "plus and minus swapped", csv: "s,emf_mv,cj_c\n0,-4,20\n1,-5,20",   type: "S",   line: "t.csv has 2 of 2 rows whose EMF no type S gives: see whether --type is right, and whether plus and minus are swapped" },
     { what: "two EMFs",              csv: "s,a_mv,b_mv,cj_c\n0,4,4,20",          type: "S",   line: "t.csv line 1: columns a_mv and b_mv could both be the emf: leave one, or rename the other" },
     { what: "two cold junctions",    csv: "s,mv,cj_c,ambient_c\n0,4,20,20",      type: "S",   line: "t.csv line 1: columns cj_c and ambient_c could both be the cold junction: leave one, or rename the other" },
     { what: "a cold junction in words", csv: "s,mv,cj_c\n0,4,20\n1,5,warm",      type: "S",   line: 't.csv line 3: "warm" in column cj_c is no number' },
