@@ -1,7 +1,14 @@
 import { emfMillivolts, seebeckMicrovoltsPerKelvin } from "#core/thermocouple/emf";
 import { PUBLISHED_TYPES, type ThermocoupleType } from "#core/thermocouple/its90-coefficients";
 import { approximateCelsius, celsiusFromEmf, readableRange } from "#core/thermocouple/temperature";
-import { VALUES, type Way, waysOf, wholeRangeCelsius } from "#tests/bench/thermocouple-ways";
+import {
+  PACKAGE,
+  packageConverted,
+  VALUES,
+  type Way,
+  waysOf,
+  wholeRangeCelsius,
+} from "#tests/bench/thermocouple-ways";
 import { EMF_TABLES } from "#tests/core/thermocouple/published-tables";
 
 const ROUNDS = 41;
@@ -59,16 +66,24 @@ function nanosecondsOf({ convertAll }: Way): number {
 function mostOff(type: ThermocoupleType, { name, direction }: Way): string {
   if (name.startsWith("floor"))
     return direction === "forward" ? "the same polynomial" : "as approximateCelsius";
-  if (direction === "forward") return printedOff(type);
+  if (direction === "forward")
+    return printedOff(type, (celsius) =>
+      name === PACKAGE ? packageConverted(type, direction, celsius) : emfMillivolts(type, celsius),
+    );
   const isExact = name.includes("exact");
   const { from } = readableRange(type);
   let most = 0;
   let lowest = Number.POSITIVE_INFINITY;
   for (const celsius of wholeRangeCelsius(type, from.celsius)) {
     const millivolts = emfMillivolts(type, celsius);
-    const found = isExact ? exactCelsius(type, millivolts) : approximateCelsius(type, millivolts);
+    const found =
+      name === PACKAGE
+        ? packageConverted(type, direction, millivolts)
+        : isExact
+          ? exactCelsius(type, millivolts)
+          : approximateCelsius(type, millivolts);
     // The published inverses begin later than the reference functions.
-    if (Number.isNaN(found)) continue;
+    if (!Number.isFinite(found)) continue;
     lowest = Math.min(lowest, celsius);
     most = Math.max(most, Math.abs(found - celsius));
   }
@@ -82,10 +97,10 @@ function exactCelsius(type: ThermocoupleType, millivolts: number): number {
 }
 
 /** NIST prints whole microvolts, so that half of one, and no more, is its own rounding. */
-function printedOff(type: ThermocoupleType): string {
+function printedOff(type: ThermocoupleType, convert: (celsius: number) => number): string {
   let most = { microvolts: 0, kelvin: 0 };
   for (const [celsius, printed] of EMF_TABLES.types[type].points) {
-    const microvolts = 1000 * Math.abs(emfMillivolts(type, celsius) - printed);
+    const microvolts = 1000 * Math.abs(convert(celsius) - printed);
     const kelvin = microvolts / Math.abs(seebeckMicrovoltsPerKelvin(type, celsius));
     if (microvolts > most.microvolts) most = { microvolts, kelvin };
   }

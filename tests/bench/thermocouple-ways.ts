@@ -1,3 +1,4 @@
+import converter from "thermocouple-converter";
 import { emfMillivolts, emfMillivoltsInto, referenceRangeCelsius } from "#core/thermocouple/emf";
 import {
   type ForwardPiece,
@@ -9,6 +10,19 @@ import { approximateCelsius, celsiusFromEmf, celsiusFromEmfInto } from "#core/th
 
 /** How many values one call of a way converts. */
 export const VALUES = 1000;
+
+/** The one conversion package that npm carries: polynomials both ways, MIT, no dependencies. */
+export const PACKAGE = "npm thermocouple-converter 1.0.1";
+
+/** A value as that package converts it; NaN where it refuses. */
+export function packageConverted(type: ThermocoupleType, direction: Way["direction"], value: number): number {
+  const input = direction === "forward" ? "degc" : "mv";
+  try {
+    return converter.convert(value, { type: type.toLowerCase(), input });
+  } catch {
+    return Number.NaN;
+  }
+}
 
 /** One way to convert: all values at once, their sum returned so that nothing can be left out. */
 export interface Way {
@@ -43,6 +57,7 @@ export function waysOf(type: ThermocoupleType): readonly Way[] {
     forwards("floor: bare polynomial", bareForward(up, celsius)),
     forwards("emfMillivolts", () => total(celsius, (value) => emfMillivolts(type, value))),
     forwards("emfMillivoltsInto", () => emfMillivoltsInto(type, celsius, room) + (room[0] ?? 0)),
+    forwards(PACKAGE, () => total(celsius, (value) => packageConverted(type, "forward", value))),
     inverses("floor: bare polynomial", bareInverse(down, millivolts)),
     inverses("approximateCelsius (polynomial only)", () =>
       total(millivolts, (value) => approximateCelsius(type, value)),
@@ -53,6 +68,7 @@ export function waysOf(type: ThermocoupleType): readonly Way[] {
         return result.ok ? result.celsius : 0;
       }),
     ),
+    inverses(PACKAGE, () => total(millivolts, (value) => packageConverted(type, "inverse", value))),
     inverses("celsiusFromEmfInto (exact)", () => celsiusFromEmfInto(type, millivolts, room) + (room[0] ?? 0)),
   ];
 }

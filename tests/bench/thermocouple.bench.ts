@@ -9,7 +9,7 @@ console.log(
     "Nanoseconds a conversion, ratio to the bare polynomial of the same round, and how far off at most",
     "against the reference function. Conversion packages in the npm registry on 2026-11-25, names tried:",
     "thermocouple, its90, its-90, node-thermocouple, nist-its90, thermocouple-its90: none;",
-    "thermocouple-converter: 1.0.1 (MIT), a plain library, not installed here and so not in the table.",
+    "thermocouple-converter: 1.0.1 (MIT), in the table.",
     "",
     ...THERMOCOUPLE_TYPES.map(figuresText),
   ].join("\n"),

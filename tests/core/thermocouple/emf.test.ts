@@ -1,3 +1,4 @@
+import converter from "thermocouple-converter";
 import { describe, expect, it } from "vitest";
 import {
   emfMillivolts,
@@ -22,6 +23,15 @@ describe("the EMF of a thermocouple", () => {
         Math.abs(emfMillivolts(type, celsius) - millivolts),
         `${type} ${celsius} °C`,
       ).toBeLessThanOrEqual(0.0005);
+  });
+
+  // An independent transcription of the NIST coefficients: npm thermocouple-converter 1.0.1, MIT.
+  it.each(THERMOCOUPLE_TYPES)("is that of another library for type %s", (type) => {
+    const { from, to } = referenceRangeCelsius(type);
+    for (let celsius = from + 0.5; celsius < to; celsius += 3.7) {
+      const theirs = converter.convert(celsius, { type: type.toLowerCase(), input: "degc" });
+      expect(Math.abs(emfMillivolts(type, celsius) - theirs), `${celsius} °C`).toBeLessThan(1e-9);
+    }
   });
 
   it.each(THERMOCOUPLE_TYPES)("joins the pieces of type %s without a step", (type) => {
