@@ -22,12 +22,12 @@ export function furnaceRoutes({ store, recorder, lines, onBegun }: HttpParts): R
   router.put("/:id", async (request, response) => {
     const id = parsed(furnaceIdSchema, request.params.id, "The furnace's id");
     const asked = requestBody(furnaceRequestSchema, request);
-    const known = lines.status(id);
+    const known = lines.furnace(id);
     if (!known && lines.statuses().length >= MOST_FURNACES)
       throw new DaemonError("conflict", `There are ${MOST_FURNACES} furnaces already: change one of them.`);
     const port = checkedPort(asked.port);
     const format = checkedFormat(asked.format);
-    const furnace = await store.furnaces.change(id, (kept = known?.furnace) => ({
+    const furnace = await store.furnaces.change(id, (kept = known) => ({
       ...asked,
       id,
       port,
@@ -36,7 +36,8 @@ export function furnaceRoutes({ store, recorder, lines, onBegun }: HttpParts): R
       checkDueEpochMilliseconds: kept?.checkDueEpochMilliseconds ?? null,
       isDemonstration: kept?.isDemonstration ?? false,
     }));
-    if (known && isHeardAlike(known.furnace, furnace)) lines.describe(furnace);
+    const heard = lines.furnace(id);
+    if (heard && isHeardAlike(heard, furnace)) lines.describe(furnace);
     else await lines.set(furnace);
     response.json(lines.status(id));
   });
