@@ -111,7 +111,7 @@ export function withoutLast(state: Excursions): Excursions {
 }
 
 /** How noisy the newest readings are, K: as in `noiseKelvin`, from the bends kept. */
-export function noiseOf(bends: readonly number[]): number {
+function noiseOf(bends: readonly number[]): number {
   if (bends.length < 5) return 0;
   const sorted = [...bends].sort((a, b) => a - b);
   return (1.4826 * (sorted[Math.floor(sorted.length / 2)] ?? 0)) / Math.sqrt(6);

@@ -37,6 +37,7 @@ export const checkWords = {
         count === 1 ? `One check, ${from}.` : `${count} checks since ${from}.`,
       newest: (difference: string, expanded: string, ago: string) =>
         `Newest, ${ago}: ${difference}, plus or minus ${expanded}.`,
+      rate: (drift: string) => `It drifts by ${drift}.`,
       span: (low: string, high: string) => `All lie between ${low} and ${high}.`,
       outside: (count: number) =>
         count === 1 ? "One was outside of its limit." : `${count} were outside of their limits.`,
@@ -45,6 +46,7 @@ export const checkWords = {
     high: (amount: string) => `${amount} high`,
     low: (amount: string) => `${amount} low`,
     right: "right",
+    rate: (amount: string, expanded: string) => `${amount} ± ${expanded} a month`,
   },
   table: {
     title: "Uncertainty of a reading",

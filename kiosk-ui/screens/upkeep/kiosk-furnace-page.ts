@@ -17,6 +17,8 @@ import type { KioskRequests } from "#kiosk-ui/kiosk-client";
 import { type HeardFurnace, initialKioskState, type KioskState } from "#kiosk-ui/kiosk-state";
 import { type Asked, refusalLine } from "#kiosk-ui/screens/past-bakes/bake-library";
 import { checkWords } from "#kiosk-ui/screens/upkeep/check-words";
+import { driftScene } from "#kiosk-ui/screens/upkeep/drift-scene";
+import { driftRateText } from "#kiosk-ui/screens/upkeep/drift-summary";
 import { probeRequest } from "#kiosk-ui/screens/upkeep/furnace-request";
 import "#kiosk-ui/screens/upkeep/kiosk-check-list";
 import "#kiosk-ui/screens/upkeep/kiosk-check-result";
@@ -341,8 +343,9 @@ export class KioskFurnacePage extends LitElement {
     if (checks.value.length === 0)
       return html`<h2>${checkWords.list.none}</h2><p class="soft">${checkWords.list.noneHelp}</p>`;
     const correctingId = furnace.probe.correction?.checkId ?? null;
+    const drift = driftRateText(driftScene(checks.value, now, correctingId !== null), this.unit);
     return html`
-      <h2>${checkWords.drift.title}</h2>
+      <h2>${checkWords.drift.title} ${drift ? html`<span class="caption soft">${drift}</span>` : nothing}</h2>
       <kiosk-drift-plot
         .checks=${checks.value}
         .isCorrected=${correctingId !== null}

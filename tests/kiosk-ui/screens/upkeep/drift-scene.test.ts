@@ -45,7 +45,7 @@ describe("the drift of a probe", () => {
 
   it("is told in words too", () => {
     expect(driftSummary(driftScene(checks, NOW, true), NOW, "celsius").replaceAll("\u00a0", " ")).toBe(
-      "5 checks since 14 Jun. Newest, 13 days ago: 3.4 K low, plus or minus 0.7 K. All lie between 3.4 K low and 0.6 K low. Accepted as correction: 18 Sept.",
+      "5 checks since 14 Jun. Newest, 13 days ago: 3.4 K low, plus or minus 0.7 K. It drifts by −0.6 K ± 0.2 K a month. All lie between 3.4 K low and 0.6 K low. Accepted as correction: 18 Sept.",
     );
     const outside = driftScene([drifted(checks[0], 7)], NOW, false);
     expect(driftSummary(outside, NOW, "celsius")).toContain("One was outside of its limit.");
