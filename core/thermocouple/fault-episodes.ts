@@ -45,9 +45,9 @@ const MOST_EPISODES = 1000;
 export function withSign(episodes: readonly Episode[], sign: Sign): readonly Episode[] {
   const last = episodes.findLastIndex(({ kind }) => kind === sign.kind);
   const before = episodes[last];
-  if (!before || sign.fromSeconds - before.toSeconds > MERGE_SECONDS[sign.kind])
-    return episodes.length < MOST_EPISODES ? [...episodes, sign] : grown(episodes, last, sign);
-  return grown(episodes, last, sign);
+  if (!before) return [...episodes, sign];
+  const isNew = sign.fromSeconds - before.toSeconds > MERGE_SECONDS[sign.kind];
+  return isNew && episodes.length < MOST_EPISODES ? [...episodes, sign] : grown(episodes, last, sign);
 }
 
 function grown(episodes: readonly Episode[], index: number, sign: Sign): readonly Episode[] {

@@ -162,6 +162,22 @@ describe("a cold junction", () => {
   });
 });
 
+describe("a watch over years", () => {
+  it("keeps a bounded number of episodes, counts on, and still tells a fault of another kind", () => {
+    const spikes = Array.from({ length: 1100 }, (_, index) =>
+      heardSeries("700*70 1100 700*9", 80 * index),
+    ).flat();
+    const open = heardSeries("-*30", 80 * 1100);
+    const { episodes, faults } = watched([...spikes, ...open]);
+    expect(episodes.length).toBeLessThanOrEqual(1001);
+    expect(faults.find(({ kind }) => kind === "spikes")?.readings).toBe(1100);
+    expect(faults.find(({ kind }) => kind === "open-circuit")).toMatchObject({
+      isActive: true,
+      readings: 30,
+    });
+  });
+});
+
 describe("missing readings", () => {
   it("are counted by the instrument's own step when the line is silent", () => {
     const heard = [...heardSeries("700*30"), ...heardSeries("700*30", 40)];
