@@ -35,11 +35,15 @@ export interface ConnectDraft {
 /** Nobody said how it reads: the daemon listens first. */
 const unheard: LineReading = { format: "auto", baudRate: 9600, framing: "8N1", preview: {} };
 
-/** No answer yet, for a furnace under the first number that is free. */
-export function newDraft(furnaces: readonly Pick<Furnace, "id" | "name">[]): ConnectDraft {
-  const taken = new Set(furnaces.flatMap(({ id, name }) => [id, name]));
-  let number = 1;
-  while (taken.has(`furnace-${number}`) || taken.has(words.upkeep.newName(number))) number += 1;
+/** What is known of a furnace before another is connected. */
+type Known = Pick<Furnace, "id" | "name" | "port" | "probe">;
+
+/**
+ * No answer yet, for a furnace under the first number that is free; the one that a first start leaves waiting
+ * for its line is taken instead of a second.
+ */
+export function newDraft(furnaces: readonly Known[]): ConnectDraft {
+  const number = waitingNumber(furnaces) ?? freeNumber(furnaces);
   return {
     furnaceId: `furnace-${number}`,
     isNew: true,
@@ -50,6 +54,23 @@ export function newDraft(furnaces: readonly Pick<Furnace, "id" | "name">[]): Con
     toleranceClass: null,
     name: words.upkeep.newName(number),
   };
+}
+
+/** 1 when there is but the furnace of a first start, of which nobody has said anything yet. */
+function waitingNumber([first, ...others]: readonly Known[]): number | null {
+  const isWaiting =
+    first?.id === "furnace-1" &&
+    first.name === words.upkeep.newName(1) &&
+    first.port === null &&
+    first.probe.type === null;
+  return isWaiting && others.length === 0 ? 1 : null;
+}
+
+function freeNumber(furnaces: readonly Known[]): number {
+  const taken = new Set(furnaces.flatMap(({ id, name }) => [id, name]));
+  let number = 1;
+  while (taken.has(`furnace-${number}`) || taken.has(words.upkeep.newName(number))) number += 1;
+  return number;
 }
 
 /**

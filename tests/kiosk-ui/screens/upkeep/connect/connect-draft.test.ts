@@ -9,6 +9,7 @@ import {
   withReading,
   withType,
 } from "#kiosk-ui/screens/upkeep/connect/connect-draft";
+import { UNKNOWN_PROBE } from "#shared/probe";
 import { furnaceRequestSchema } from "#shared/requests";
 import { furnace } from "#tests/helpers/kiosk-messages";
 
@@ -36,8 +37,20 @@ describe("a furnace that is not there yet", () => {
   });
 
   it("gets the first number that neither an id nor a name has", () => {
-    const others = [known, { id: "furnace-3", name: "Furnace 2" }];
+    const others = [known, { ...known, id: "furnace-3", name: "Furnace 2" }];
     expect(newDraft(others)).toMatchObject({ furnaceId: "furnace-4", name: "Furnace 4" });
+  });
+
+  it("is the one that a first start leaves waiting, as long as nobody said anything of it", () => {
+    const waiting = { id: "furnace-1", name: "Furnace 1", port: null, probe: UNKNOWN_PROBE };
+    expect(newDraft([waiting])).toMatchObject({ furnaceId: "furnace-1", name: "Furnace 1", isNew: true });
+    const others = [
+      [{ ...waiting, port: "/dev/ttyS0" }],
+      [{ ...waiting, name: "The old one" }],
+      [{ ...waiting, probe: { ...UNKNOWN_PROBE, type: "S" as const } }],
+      [waiting, { ...known, id: "furnace-3" }],
+    ];
+    for (const furnaces of others) expect(newDraft(furnaces).furnaceId).toBe("furnace-2");
   });
 });
 
