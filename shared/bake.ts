@@ -1,7 +1,9 @@
 import * as z from "zod";
+import { bakeCaseSchema } from "#shared/bake-case";
 import { comparisonSchema } from "#shared/comparison";
 import { gradeSchema, gradeWordSchema } from "#shared/grade";
-import { planRevisionSchema } from "#shared/plan";
+import { bakeLayerSchema } from "#shared/layer";
+import { bakePlanSchema } from "#shared/plan";
 import { probeSchema } from "#shared/probe";
 import { sensorFaultSchema } from "#shared/sensor-fault";
 
@@ -41,13 +43,15 @@ export const bakeSummarySchema = z.object({
   /** The newest grade. */
   grade: gradeWordSchema.nullable(),
   isDemonstration: z.boolean(),
+  /** What was fired; null where nobody said. */
+  case: bakeCaseSchema.nullable(),
 });
 export type BakeSummary = z.infer<typeof bakeSummarySchema>;
 
 /** A bake opened: everything but its samples. */
 export const bakeDetailSchema = z.object({
   bake: bakeSummarySchema,
-  plan: planRevisionSchema.nullable(),
+  plan: bakePlanSchema.nullable(),
   comparison: comparisonSchema.nullable(),
   grades: z.array(gradeSchema),
   note: z.string().nullable(),
@@ -55,5 +59,7 @@ export const bakeDetailSchema = z.object({
   probe: probeSchema.nullable(),
   /** Counted while it was recorded. */
   sensorFaults: z.array(sensorFaultSchema),
+  /** Put on before this bake; those of the job's earlier bakes went through it, too. */
+  layers: z.array(bakeLayerSchema),
 });
 export type BakeDetail = z.infer<typeof bakeDetailSchema>;

@@ -1,11 +1,12 @@
 import type { BakeSummary } from "#shared/bake";
 import type { FurnaceStatus } from "#shared/furnace";
+import type { MaterialRevision } from "#shared/material";
 import type { PlanRevision } from "#shared/plan";
 import type { Sample, SampleBatch } from "#shared/sample";
 import type { KioskSnapshot, OpenBake } from "#shared/status";
 
 /** Raised when a page of another version could misread a message; the page then reloads. */
-export const PROTOCOL_VERSION = 2;
+export const PROTOCOL_VERSION = 3;
 
 /** What the daemon sends, by socket event. Each payload has a schema in this folder. */
 export interface DaemonEvents {
@@ -23,6 +24,8 @@ export interface DaemonEvents {
   problem: (problem: string | null) => void;
   /** The newest revisions of all plans, after a change. */
   plans: (plans: PlanRevision[]) => void;
+  /** The newest revisions of all materials, after a change. */
+  materials: (materials: MaterialRevision[]) => void;
 }
 
 /** What a page sends. Everything that changes something goes over HTTP instead. */

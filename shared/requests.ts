@@ -1,20 +1,36 @@
 import * as z from "zod";
 import { jobNumberSchema } from "#shared/bake";
+import { bakeCaseSchema } from "#shared/bake-case";
 import { furnaceIdSchema, serialFramingSchema } from "#shared/furnace";
 import { gradeWordSchema } from "#shared/grade";
-import { planSchema } from "#shared/plan";
+import { layerNameSchema } from "#shared/layer";
+import { materialSchema } from "#shared/material";
+import { cardSchema } from "#shared/plan";
 import { probeSettingsSchema } from "#shared/probe";
+
+/** Layers that were put on before a bake, by material. */
+const layersSchema = z
+  .array(z.strictObject({ name: layerNameSchema, materialId: z.number().int().positive() }))
+  .max(8);
 
 /** POST /api/furnaces/:furnaceId/begin → BakeDetail */
 export const beginRequestSchema = z.strictObject({
   planId: z.number().int().positive(),
+  /** The revision that was seen; another one since is refused instead of begun unseen. */
+  revision: z.number().int().positive().optional(),
+  /** What the card is fitted to; null fires its base plan. */
+  case: bakeCaseSchema.nullable().default(null),
   jobNumber: jobNumberSchema.nullable().default(null),
+  layers: layersSchema.default([]),
 });
 export type BeginRequest = z.input<typeof beginRequestSchema>;
 
 /** PATCH /api/bakes/:bakeId → BakeDetail. A plan may be given before, during or after. */
 export const bakePatchSchema = z.strictObject({
   planId: z.number().int().positive().nullable().optional(),
+  /** What the plan is fitted to; together with `planId`. */
+  case: bakeCaseSchema.nullable().optional(),
+  layers: layersSchema.optional(),
   jobNumber: jobNumberSchema.nullable().optional(),
   note: z.string().trim().max(500).nullable().optional(),
 });
@@ -42,8 +58,27 @@ export const bakeFilterSchema = z.strictObject({
 });
 export type BakeFilter = z.input<typeof bakeFilterSchema>;
 
-/** POST /api/plans (a new plan) and POST /api/plans/:planId/revisions → PlanRevision */
-export const planRequestSchema = z.strictObject({ plan: planSchema });
+/** POST /api/plans (a new card) and POST /api/plans/:planId/revisions → PlanRevision */
+export const cardRequestSchema = z.strictObject({ card: cardSchema });
+export type CardRequest = z.input<typeof cardRequestSchema>;
+
+/** POST /api/plans/:planId/copy → PlanRevision, of its own, under another name */
+export const copyRequestSchema = z.strictObject({ name: z.string().trim().min(1).max(80) });
+
+/** POST /api/plans/:planId/retired and /api/materials/:materialId/retired → the revision */
+export const retiredRequestSchema = z.strictObject({ isRetired: z.boolean() });
+
+/** POST /api/materials (a new one) and POST /api/materials/:materialId/revisions → MaterialRevision */
+export const materialRequestSchema = z.strictObject({ material: materialSchema });
+export type MaterialRequest = z.input<typeof materialRequestSchema>;
+
+/** GET /api/furnaces/:furnaceId/experience: what its earlier bakes tell for a new one */
+export const experienceSchema = z.object({
+  bakes: z.number().int().nonnegative(),
+  /** The steepest whole climb of them; null when none is known. */
+  fastestClimbKelvinPerMinute: z.number().positive().nullable(),
+});
+export type FurnaceExperience = z.infer<typeof experienceSchema>;
 
 /** PUT /api/furnaces/:furnaceId → FurnaceStatus */
 export const furnaceRequestSchema = z.strictObject({

@@ -2,18 +2,28 @@ import * as z from "zod";
 import { bakeSummarySchema } from "#shared/bake";
 import { comparisonSchema } from "#shared/comparison";
 import { furnaceStatusSchema } from "#shared/furnace";
-import { planRevisionSchema } from "#shared/plan";
+import { bakeLayerSchema } from "#shared/layer";
+import { materialRevisionSchema } from "#shared/material";
+import { heatWorkWindowSchema, outlookSchema, wareEstimateSchema } from "#shared/outlook";
+import { bakePlanSchema, planRevisionSchema } from "#shared/plan";
 import { probeSchema } from "#shared/probe";
 import { sensorFaultSchema } from "#shared/sensor-fault";
 
 /** A bake that is open now, with the comparison so far (null while it has no plan). */
 export const openBakeSchema = z.object({
   bake: bakeSummarySchema,
-  plan: planRevisionSchema.nullable(),
+  plan: bakePlanSchema.nullable(),
   comparison: comparisonSchema.nullable(),
   /** The probe it runs with. */
   probe: probeSchema.nullable(),
   sensorFaults: z.array(sensorFaultSchema),
+  layers: z.array(bakeLayerSchema),
+  /** Null while there is nothing to look ahead from. */
+  outlook: outlookSchema.nullable(),
+  /** Null where the case is not known. */
+  ware: wareEstimateSchema.nullable(),
+  /** Null where no layer states its window. */
+  window: heatWorkWindowSchema.nullable(),
 });
 export type OpenBake = z.infer<typeof openBakeSchema>;
 
@@ -37,7 +47,9 @@ export const kioskSnapshotSchema = z.object({
   settings: kioskSettingsSchema,
   furnaces: z.array(furnaceStatusSchema),
   openBakes: z.array(openBakeSchema),
-  /** The newest revision of every plan. */
+  /** The newest revision of every plan, retired ones marked. */
   plans: z.array(planRevisionSchema),
+  /** The newest revision of every material, retired ones marked. */
+  materials: z.array(materialRevisionSchema),
 });
 export type KioskSnapshot = z.infer<typeof kioskSnapshotSchema>;
