@@ -397,7 +397,7 @@ export class KioskApp extends LitElement {
     try {
       switch (action.kind) {
         case "begin":
-          await client.begin(action.furnaceId, { planId: action.planId, jobNumber: action.jobNumber });
+          await client.begin(action.furnaceId, action.request);
           this.#showFurnace(action.furnaceId);
           break;
         case "change-bake":

@@ -5,6 +5,7 @@ import { type BakeDetail, bakeDetailSchema, bakeSummarySchema } from "#shared/ba
 import { type Check, type CheckRequest, checkListSchema, checkSchema } from "#shared/check";
 import { type FurnaceStatus, furnaceStatusSchema } from "#shared/furnace";
 import { type ListenAnswer, type ListenRequest, listenAnswerSchema } from "#shared/listening";
+import { materialRevisionSchema } from "#shared/material";
 import { planRevisionSchema } from "#shared/plan";
 import { PROTOCOL_VERSION } from "#shared/protocol";
 import {
@@ -59,6 +60,11 @@ export interface KioskRequests {
   setCheckDue(furnaceId: string, dueEpochMilliseconds: number | null): Promise<FurnaceStatus>;
   /** Hears a port for some seconds; `signal` gives it up. */
   listen(request: ListenRequest, signal?: AbortSignal): Promise<ListenAnswer>;
+  /**
+   * Any other question of a page that is fetched late, which brings the schema of its answer with it.
+   * @param body  sent as JSON by POST; without it the question is a GET
+   */
+  ask<Answer>(path: string, schema: z.ZodType<Answer>, body?: unknown): Promise<Answer>;
 }
 
 /** The part of a socket that the client needs: socket.io's, or a stand-in in tests. */
@@ -177,6 +183,10 @@ export class KioskClient implements KioskRequests {
     return this.#request("/api/listen", listenAnswerSchema, "POST", request, signal);
   }
 
+  ask<Answer>(path: string, schema: z.ZodType<Answer>, body?: unknown): Promise<Answer> {
+    return this.#request(path, schema, body === undefined ? "GET" : "POST", body);
+  }
+
   /** Registered once on the socket object, which outlives every reconnect: no handler is ever doubled. */
   #listen(): void {
     const lost = () => this.#tell({ kind: "lost", atEpochMilliseconds: Date.now() });
@@ -207,6 +217,10 @@ export class KioskClient implements KioskRequests {
     this.#socket.on("plans", (value) => {
       const plans = parsed("plans", z.array(planRevisionSchema), value);
       if (plans) this.#tell({ kind: "plans", plans });
+    });
+    this.#socket.on("materials", (value) => {
+      const materials = parsed("materials", z.array(materialRevisionSchema), value);
+      if (materials) this.#tell({ kind: "materials", materials });
     });
   }
 

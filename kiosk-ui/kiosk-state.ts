@@ -1,5 +1,6 @@
 import type { BakeDetail, BakeSummary } from "#shared/bake";
 import type { FurnaceStatus } from "#shared/furnace";
+import type { MaterialRevision } from "#shared/material";
 import type { PlanRevision } from "#shared/plan";
 import type { Sample, SampleBatch } from "#shared/sample";
 import type { KioskSettings, KioskSnapshot, OpenBake } from "#shared/status";
@@ -44,7 +45,9 @@ export interface KioskState {
   readonly settings: KioskSettings;
   readonly furnaces: readonly HeardFurnace[];
   readonly openBakes: readonly BakeInView[];
+  /** Newest revisions, retired ones marked. */
   readonly plans: readonly PlanRevision[];
+  readonly materials: readonly MaterialRevision[];
   readonly finishedBakes: readonly FinishedBake[];
   /** One line about what was asked for and refused; null when there is none. */
   readonly refusal: string | null;
@@ -65,6 +68,7 @@ export type KioskMessage = { readonly atSeconds: number } & (
   | { readonly kind: "looked-at"; readonly bakeId: number }
   | { readonly kind: "problem"; readonly problem: string | null }
   | { readonly kind: "plans"; readonly plans: readonly PlanRevision[] }
+  | { readonly kind: "materials"; readonly materials: readonly MaterialRevision[] }
   | { readonly kind: "refused"; readonly message: string }
   | { readonly kind: "refusal-read" }
 );
@@ -80,6 +84,7 @@ export const initialKioskState: KioskState = {
   furnaces: [],
   openBakes: [],
   plans: [],
+  materials: [],
   finishedBakes: [],
   refusal: null,
 };
@@ -115,6 +120,8 @@ export function nextKioskState(before: KioskState, message: KioskMessage): Kiosk
       return { ...state, problem: message.problem };
     case "plans":
       return { ...state, plans: message.plans };
+    case "materials":
+      return { ...state, materials: message.materials };
     case "refused":
       return { ...state, refusal: message.message };
     case "refusal-read":
@@ -148,7 +155,7 @@ function lostConnection(state: KioskState, atEpochMilliseconds: number): Connect
 }
 
 function withSnapshot(state: KioskState, snapshot: KioskSnapshot): KioskState {
-  const { problem, isDemonstration, settings, plans, sentAtEpochMilliseconds } = snapshot;
+  const { problem, isDemonstration, settings, plans, materials, sentAtEpochMilliseconds } = snapshot;
   return {
     ...state,
     connection: { kind: "connected" },
@@ -157,6 +164,7 @@ function withSnapshot(state: KioskState, snapshot: KioskSnapshot): KioskState {
     isDemonstration,
     settings,
     plans,
+    materials,
     furnaces: snapshot.furnaces.map((status) => ({
       ...status,
       heardAtSeconds: status.latest

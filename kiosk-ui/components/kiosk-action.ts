@@ -1,7 +1,7 @@
 import type { Theme, UnitChoice } from "#kiosk-ui/tokens/theme";
 import type { Place } from "#kiosk-ui/words";
 import type { GradeWord } from "#shared/grade";
-import type { BakePatch } from "#shared/requests";
+import type { BakePatch, BeginRequest } from "#shared/requests";
 
 /** What a person asked for by touch or key; the app alone carries it out. */
 export type KioskAction =
@@ -9,12 +9,7 @@ export type KioskAction =
   | { readonly kind: "open-places" }
   | { readonly kind: "show-furnace"; readonly furnaceId: string | null }
   | { readonly kind: "prepare"; readonly furnaceId: string; readonly planId: number | null }
-  | {
-      readonly kind: "begin";
-      readonly furnaceId: string;
-      readonly planId: number;
-      readonly jobNumber: string | null;
-    }
+  | { readonly kind: "begin"; readonly furnaceId: string; readonly request: BeginRequest }
   | { readonly kind: "change-bake"; readonly bakeId: number; readonly patch: BakePatch }
   | { readonly kind: "close-bake"; readonly bakeId: number }
   | { readonly kind: "grade"; readonly bakeId: number; readonly grade: GradeWord }

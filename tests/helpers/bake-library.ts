@@ -2,7 +2,7 @@ import type { BakeLibrary } from "#kiosk-ui/screens/past-bakes/bake-library";
 import type { BakeDetail, BakeSummary } from "#shared/bake";
 import { type BakeFilter, type BakePatch, bakeFilterSchema, type GradeRequest } from "#shared/requests";
 import type { SensorFault } from "#shared/sensor-fault";
-import { madeUpComparison, madeUpPlans, madeUpTrace } from "#tests/helpers/made-up-bakes";
+import { madeUpBakePlan, madeUpComparison, madeUpPlans, madeUpTrace } from "#tests/helpers/made-up-bakes";
 
 /** A finished bake of the first made-up plan, with what a test cares about changed. */
 export function bake(change: Partial<BakeSummary> = {}): BakeSummary {
@@ -24,6 +24,7 @@ export function bake(change: Partial<BakeSummary> = {}): BakeSummary {
     gapSeconds: 0,
     grade: null,
     isDemonstration: true,
+    case: null,
     ...change,
   };
 }
@@ -66,12 +67,13 @@ export class MemoryLibrary implements BakeLibrary {
     const comparison = revision && madeUpComparison(revision.plan, this.#samples(found), true);
     return {
       bake: found,
-      plan: revision,
+      plan: revision && madeUpBakePlan(revision),
       comparison,
       grades: [],
       note: null,
       probe: null,
       sensorFaults: this.sensorFaults,
+      layers: [],
     };
   }
 

@@ -4,7 +4,7 @@ import { UNKNOWN_PROBE } from "#shared/probe";
 import { PROTOCOL_VERSION } from "#shared/protocol";
 import type { Sample } from "#shared/sample";
 import type { KioskSnapshot, OpenBake } from "#shared/status";
-import { madeUpPlans } from "#tests/helpers/made-up-bakes";
+import { madeUpBakePlan, madeUpPlans } from "#tests/helpers/made-up-bakes";
 
 /** A bake on furnace 1 with the first made-up plan. */
 export function bake(changes: Partial<BakeSummary> = {}): BakeSummary {
@@ -26,18 +26,24 @@ export function bake(changes: Partial<BakeSummary> = {}): BakeSummary {
     gapSeconds: 0,
     grade: null,
     isDemonstration: true,
+    case: null,
     ...changes,
   };
 }
 
+/** Of an open bake whose job has no layers and whose furnace has no earlier bakes. */
+export const NOTHING_KNOWN = { layers: [], outlook: null, ware: null, window: null };
+
 /** The same, open, with its plan and nothing compared yet. */
 export function openBake(changes: Partial<BakeSummary> = {}): OpenBake {
+  const [revision] = madeUpPlans();
   return {
     bake: bake(changes),
-    plan: madeUpPlans()[0] ?? null,
+    plan: revision ? madeUpBakePlan(revision) : null,
     comparison: null,
     probe: null,
     sensorFaults: [],
+    ...NOTHING_KNOWN,
   };
 }
 
@@ -52,6 +58,7 @@ export function detail(changes: Partial<BakeSummary> = {}): BakeDetail {
     note: null,
     probe: null,
     sensorFaults: [],
+    layers: [],
   };
 }
 
@@ -102,6 +109,7 @@ export function snapshot({
     furnaces,
     openBakes,
     plans: madeUpPlans(),
+    materials: [],
   };
 }
 

@@ -21,8 +21,15 @@ import {
 import type { Sample } from "#shared/sample";
 import type { SensorFault } from "#shared/sensor-fault";
 import type { KioskSettings, KioskSnapshot, OpenBake } from "#shared/status";
+import { NOTHING_KNOWN } from "#tests/helpers/kiosk-messages";
 import { MADE_UP_PORTS, madeUpListenAnswer } from "#tests/helpers/listen-answers";
-import { madeUpComparison, madeUpFault, madeUpPlans, madeUpTrace } from "#tests/helpers/made-up-bakes";
+import {
+  madeUpBakePlan,
+  madeUpComparison,
+  madeUpFault,
+  madeUpPlans,
+  madeUpTrace,
+} from "#tests/helpers/made-up-bakes";
 import {
   addCheckRoutes,
   correctedProbe,
@@ -324,6 +331,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       gapSeconds: 0,
       grade: from.grade,
       isDemonstration: true,
+      case: null,
     };
   }
 
@@ -344,7 +352,14 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       grade: null,
       comparison,
     });
-    return { bake, plan, comparison, probe: MADE_UP_PROBE, sensorFaults: openFaults() };
+    return {
+      bake,
+      plan: plan && madeUpBakePlan(plan),
+      comparison,
+      probe: MADE_UP_PROBE,
+      sensorFaults: openFaults(),
+      ...NOTHING_KNOWN,
+    };
   }
 
   function openFaults(): SensorFault[] {
@@ -411,6 +426,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       furnaces,
       openBakes: openNow ? [openNow] : [],
       plans,
+      materials: [],
     };
   }
 
@@ -542,10 +558,11 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       const plan = planById(found.bake.planId);
       const detail: BakeDetail = {
         bake: found.bake,
-        plan,
+        plan: plan && madeUpBakePlan(plan),
         comparison: plan ? madeUpComparison(plan.plan, found.samples, true, recordOf(id).probe) : null,
         grades: found.grades,
         note: found.note,
+        layers: [],
         ...recordOf(id),
       };
       response.json(detail);

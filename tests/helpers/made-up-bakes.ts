@@ -2,7 +2,7 @@ import { comparison } from "#core/compare/comparison";
 import { legs, type Plan, topCelsius } from "#core/plan/plan";
 import { planLengthSeconds, setpointCelsius } from "#core/plan/setpoint";
 import { type Comparison, comparisonSchema } from "#shared/comparison";
-import type { PlanRevision } from "#shared/plan";
+import type { BakePlan, PlanRevision } from "#shared/plan";
 import type { Probe } from "#shared/probe";
 import type { Sample } from "#shared/sample";
 import type { SensorFault } from "#shared/sensor-fault";
@@ -60,7 +60,26 @@ export function madeUpPlans(): PlanRevision[] {
     plan,
     savedAtEpochMilliseconds: Date.UTC(2026, 0, 5),
     isDemonstration: true,
+    adaptations: [],
+    limits: [],
+    materialId: null,
+    isRetired: false,
   }));
+}
+
+/** The base plan of a card as a bake runs it. */
+export function madeUpBakePlan({ planId, revision, plan, ...saved }: PlanRevision): BakePlan {
+  const { savedAtEpochMilliseconds, isDemonstration } = saved;
+  return {
+    planId,
+    revision,
+    plan,
+    savedAtEpochMilliseconds,
+    isDemonstration,
+    case: null,
+    sources: [],
+    material: null,
+  };
 }
 
 /** A sensor fault of an invented probe, with what a test or screen cares about changed. */

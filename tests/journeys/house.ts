@@ -237,6 +237,7 @@ export class Kiosk {
       },
       problem: () => {},
       plans: () => {},
+      materials: () => {},
     };
     this.#socket.on("snapshot", on.snapshot);
     this.#socket.on("furnace", on.furnace);

@@ -170,7 +170,7 @@ export class KioskNow extends LitElement {
       .isBusy=${this.isBusy}
       @cancelled=${() => act(this, { kind: "show-furnace", furnaceId: null })}
       @chosen=${({ detail }: CustomEvent<{ planId: number; jobNumber: string | null }>) =>
-        act(this, { kind: "begin", furnaceId, ...detail })}
+        act(this, { kind: "begin", furnaceId, request: detail })}
     ></kiosk-begin>`;
   }
 

@@ -20,6 +20,7 @@ const SNAPSHOT: KioskSnapshot = {
   furnaces: [],
   openBakes: [],
   plans: [],
+  materials: [],
 };
 const KEPT = Array.from({ length: 12_000 }, (_, atSeconds) => ({ atSeconds, celsius: 500 }));
 

@@ -183,7 +183,7 @@ describe("Now", () => {
       idle,
       {
         kind: "bake",
-        bake: { bake: bake({ sampleCount: 2400 }), plan, comparison, probe: null, sensorFaults: [] },
+        bake: { ...openBake({ sampleCount: 2400 }), comparison },
         atSeconds: 2,
       },
       { kind: "samples", batch: { bakeId: 7, fromSequence: 0, samples }, atSeconds: 2 },
