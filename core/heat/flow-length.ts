@@ -63,9 +63,9 @@ export function flowMicrometresPerSecond(celsius: number, glass: FlowingGlass): 
  * Straight between corners, however far apart they are: a planned curve has no gaps. Of a measured trace
  * give its gaps as `silences`, which then hold no flow, as they hold no heat work.
  *
- * Limits: Newtonian glass of one composition, no crystals that grow on the way (`stiffenedBy` of a constant
- * share is in the viscosity if at all), surface tension constant (0.30 N/m changes 2 % over 300 K; steam can
- * lower it by half near 600 °C), and no structural relaxation: within about 30 K of Tg VFT is too soft.
+ * Limits: Newtonian glass of one composition; crystals only as a constant share (`stiffenedByCrystals`);
+ * constant surface tension (it changes by some 2 % over 300 K, but steam can halve it near 600 °C); and no
+ * structural relaxation, so that little is meant by the flow below about Tg + 30 K.
  * @param curve     corners in rising time, °C over seconds; fewer than two hold no flow
  * @param material  viscosity and surface tension, N/m
  * @param silences  stretches in which nothing was measured; none unless given
