@@ -12,7 +12,7 @@ const LARGEST_MICROMETRES = 20;
 const PLACES_PER_DECADE = 300;
 const LAST_PLACE = Math.round(PLACES_PER_DECADE * Math.log10(LARGEST_MICROMETRES / SMALLEST_MICROMETRES));
 
-/** Beyond the table: what the series settles at, within 1 % from 20 to 200 µm. Twice the disc, for the shadow counts too. */
+/** Beyond the table: what the series settles at, as its mean from 20 to 200 µm. Twice the disc, for the shadow counts too. */
 const LARGE_PORE: PoreScattering = { efficiency: 2, asymmetry: 0.773 };
 
 /** g of far smaller pores than the light is long grows with the square of x: read off the series below 0.02 µm. */
@@ -34,7 +34,8 @@ const MICROMETRES_PER_MILLIMETRE = 1000;
  *
  * Source of Q and g: the Mie series for the relative index 1/1.5, looked up in a table. A place of it is computed
  * when it is first asked for and kept; between places it is straight in log a. Below 0.02 µm Rayleigh with its second
- * term; above 20 µm the limit of large pores. All within 1 % of the series. Two fluxes: Kubelka and Munk (1931)
+ * term; above 20 µm the limit of large pores. Q and 1 − g are within 1 % of the series up to 20 µm; above, they ripple
+ * about the limit by 3 % against each other, and their product, which milkiness comes from, stays within 1 %. Two fluxes: Kubelka and Munk (1931)
  * without absorption, with S = ¾·μ_s' (from memory). The same porosity is milky when its pores are fine and clear
  * with visible bubbles when they are coarse.
  * Limits: all pores spheres of one size, far enough apart not to feel each other (a few per cent by volume);
