@@ -12,9 +12,10 @@ import {
 } from "#daemon/bench-process";
 import type { Clock } from "#daemon/clock";
 import { writeDemoChecks } from "#daemon/demo-checks";
-import { plansToBeginWith } from "#daemon/first-plans";
+import { cardsToBeginWith } from "#daemon/first-plans";
 import type { FurnaceLines } from "#daemon/furnace-lines";
 import type { Log } from "#daemon/log";
+import { fittedPlan } from "#daemon/recording/fitted-plan";
 import type { Recorder } from "#daemon/recording/recorder";
 import { openStore, type Store } from "#daemon/store/store";
 import { comparisonSchema } from "#shared/comparison";
@@ -171,7 +172,7 @@ export async function writePastBakes(path: string, settings: BenchSettings, cloc
     if (total > 0) return;
     const moments = pastMoments(clock.epochMilliseconds(), PAST_BAKES);
     label.epochMilliseconds = moments[0] ?? label.epochMilliseconds;
-    const plans = await plansToBeginWith(store);
+    const { plans } = await cardsToBeginWith(store);
     for (const [index, bake] of (await pastBakes(PAST_BAKES, settings)).entries()) {
       label.epochMilliseconds = moments[index] ?? label.epochMilliseconds;
       await writePastBake(store, plans, bake, index, label);
@@ -199,9 +200,10 @@ async function writePastBake(
     isFinished: true,
     probe: DEMO_PROBE,
   });
+  const card = plans.find((revision) => revision.plan.name === plan.name);
   const bakeId = await store.bakes.create({
     furnaceId: furnace,
-    plan: plans.find((revision) => revision.plan.name === plan.name) ?? null,
+    plan: card ? await fittedPlan(store, card, null, furnace) : null,
     jobNumber: `DEMO-${String(index + 1).padStart(3, "0")}`,
     state: "running",
     isBegunByHand: false,

@@ -9,7 +9,7 @@ import { type DaemonConfig, databaseFile } from "#daemon/config";
 import { lockDataFolder } from "#daemon/data-lock";
 import { Demonstration, writePastBakes } from "#daemon/demonstration";
 import { DaemonError } from "#daemon/errors";
-import { plansToBeginWith } from "#daemon/first-plans";
+import { cardsToBeginWith } from "#daemon/first-plans";
 import { FurnaceLines } from "#daemon/furnace-lines";
 import { kioskServer } from "#daemon/http/server";
 import { isPolled, parseFormat } from "#daemon/link/formats/formats";
@@ -64,7 +64,7 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
   const demonstration = config.bench && new Demonstration(config.dataFolder, config.bench, log);
   const store = await openStore(path, clock);
   closing.push(() => store.close());
-  let plans = await plansToBeginWith(store);
+  let { plans, materials } = await cardsToBeginWith(store);
 
   const recorder = new Recorder({
     store,
@@ -85,6 +85,7 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
       log.error(message);
       gateway.problemChanged(recorder.problem);
     },
+    onTrouble: (message, error) => log.warn({ err: error }, message),
     onMended: () => gateway.problemChanged(null),
   });
   const lines = new FurnaceLines({
@@ -109,6 +110,10 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
       plans = await store.plans.newest();
       gateway.plansChanged(plans);
     },
+    onMaterialsChanged: async () => {
+      materials = await store.materials.newest();
+      gateway.materialsChanged(materials);
+    },
   });
   const snapshot = (): KioskSnapshot => ({
     protocolVersion: PROTOCOL_VERSION,
@@ -119,6 +124,7 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
     furnaces: lines.statuses(),
     openBakes: recorder.openBakes(),
     plans,
+    materials,
   });
   const gateway = new Gateway(server, {
     log,

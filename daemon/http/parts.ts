@@ -14,5 +14,7 @@ export interface HttpParts {
   readonly kioskFolder: string;
   /** Somebody pressed *Begin* on a furnace. */
   readonly onBegun: (furnaceId: string, bake: BakeDetail) => void;
+  /** A card was saved or retired: every page is to know. */
   readonly onPlansChanged: () => Promise<void>;
+  readonly onMaterialsChanged: () => Promise<void>;
 }

@@ -8,6 +8,7 @@ import { SampleBatches } from "#daemon/realtime/sample-batches";
 import type { Recorder } from "#daemon/recording/recorder";
 import type { BakeSummary } from "#shared/bake";
 import type { FurnaceStatus } from "#shared/furnace";
+import type { MaterialRevision } from "#shared/material";
 import type { PlanRevision } from "#shared/plan";
 import type { DaemonEvents, PageEvents } from "#shared/protocol";
 import type { SampleBatch } from "#shared/sample";
@@ -102,7 +103,12 @@ export class Gateway {
     this.#server.to(INFORMED).emit("problem", problem);
   }
 
-  /** A plan was added or revised. */
+  /** A material was added, revised or retired. */
+  materialsChanged(materials: readonly MaterialRevision[]): void {
+    this.#server.to(INFORMED).emit("materials", [...materials]);
+  }
+
+  /** A plan was added, revised or retired. */
   plansChanged(plans: readonly PlanRevision[]): void {
     this.#server.to(INFORMED).emit("plans", [...plans]);
   }

@@ -28,15 +28,25 @@ import {
   resumedBounds,
   unknownBounds,
 } from "#daemon/recording/bake-bounds";
+import { appliedLayers, cardToBegin, fittedPlan, newestCard } from "#daemon/recording/fitted-plan";
+import { loadBackground } from "#daemon/recording/live-background";
+import { type LookingAhead, NO_OUTLOOK } from "#daemon/recording/live-estimates";
 import { Recording, resultOf } from "#daemon/recording/recording";
 import { HIGHEST_SPEED, nextStreamTime, type StreamTime } from "#daemon/recording/stream-time";
 import type { BakeChange, InterruptedBake, RecordedSample } from "#daemon/store/bake-store";
 import type { Store } from "#daemon/store/store";
 import type { BakeDetail, BakeSummary } from "#shared/bake";
 import { type Comparison, comparisonSchema } from "#shared/comparison";
-import type { PlanRevision } from "#shared/plan";
+import type { BakePlan, PlanRevision } from "#shared/plan";
 import { type Probe, UNKNOWN_PROBE } from "#shared/probe";
-import { type BakePatch, type BeginRequest, type GradeRequest, gradeRequestSchema } from "#shared/requests";
+import {
+  type BakePatch,
+  type BeginRequest,
+  bakePatchSchema,
+  beginRequestSchema,
+  type GradeRequest,
+  gradeRequestSchema,
+} from "#shared/requests";
 import type { Sample, SampleBatch } from "#shared/sample";
 import type { OpenBake } from "#shared/status";
 
@@ -66,6 +76,10 @@ export interface RecorderOptions {
   readonly activationEnergyJoulesPerMole: number;
   /** The probe of a furnace as somebody set it; one that nobody knows unless this is given. */
   readonly probeOf?: (furnaceId: string) => Probe | undefined;
+  /** How open bakes are looked ahead of; not at all unless it is given. */
+  readonly ahead?: LookingAhead<unknown>;
+  /** What only a log should know. */
+  readonly onTrouble?: (message: string, error: unknown) => void;
   /** An open bake, its plan or its comparison changed; at most three times a second for each. */
   readonly onOpenBake: (openBake: OpenBake) => void;
   /** New samples of an open bake, numbered without holes. */
@@ -118,6 +132,7 @@ export class Recorder {
   /** Bakes that are over but not saved yet, oldest first. */
   #closing: Recording[] = [];
   #flushing: Promise<void> = Promise.resolve();
+  readonly #loading = new Set<Promise<void>>();
   #timer: NodeJS.Timeout | null = null;
   #problem: string | null = null;
   #comparisonProblem: string | null = null;
@@ -176,14 +191,19 @@ export class Recorder {
   }
 
   /**
-   * Begins a bake by hand, before its drying. A warm-up, or a bake that is back at rest, makes way for it.
-   * @throws DaemonError `not-found` for an unknown furnace or plan; `conflict` while a bake is running there
+   * Begins a bake by hand, before its drying: the newest revision of its card, fitted to its case and this
+   * furnace. A warm-up, or a bake that is back at rest, makes way for it.
+   * @throws DaemonError `not-found` for an unknown furnace, plan or material; `conflict` while a bake is running
+   * there, and when the card is retired, was changed since it was seen, or gives no plan for the case
    */
-  async begin(furnaceId: string, { planId, jobNumber }: BeginRequest): Promise<BakeDetail> {
+  async begin(furnaceId: string, request: BeginRequest): Promise<BakeDetail> {
     const { store, clock } = this.#options;
+    const { planId, revision, case: bakeCase, jobNumber, layers } = beginRequestSchema.parse(request);
     const furnace = await store.furnaces.get(furnaceId);
     if (!furnace) throw new DaemonError("not-found", `There is no furnace ${furnaceId}. Add it first.`);
-    const plan = await this.#plan(planId);
+    const card = await cardToBegin(store, planId, revision);
+    const plan = await fittedPlan(store, card, bakeCase, furnaceId);
+    const applied = await appliedLayers(store, layers);
     const stream = this.#stream(furnaceId);
     if (stream.recording && !isReadyForNext(stream.bounds))
       throw new DaemonError(
@@ -194,7 +214,8 @@ export class Recorder {
     const recording = this.#open(stream, {
       furnaceId,
       plan,
-      jobNumber: jobNumber ?? null,
+      layers: applied,
+      jobNumber,
       note: null,
       state: "waiting",
       isBegunByHand: true,
@@ -208,17 +229,22 @@ export class Recorder {
   }
 
   /**
-   * Gives a bake its plan, job number or note: during the bake, or afterwards, when it is judged again.
-   * @throws DaemonError `not-found` for an unknown bake or plan
+   * Gives a bake its plan, case, layers, job number or note: during the bake, or afterwards, when it is judged
+   * again. A plan is fitted to the case that is given with it, else to the one that is known; a case alone
+   * fits the revision that the bake has.
+   * @throws DaemonError `not-found` for an unknown bake, plan or material; `conflict` when the card gives no
+   * plan for the case, or there is a case and no plan
    */
   async assign(bakeId: number, patch: BakePatch): Promise<BakeDetail> {
-    const plan =
-      patch.planId === undefined || patch.planId === null ? patch.planId : await this.#plan(patch.planId);
+    const asked = bakePatchSchema.parse(patch);
+    const plan = await this.#planAsked(bakeId, asked);
+    const layers = asked.layers && (await appliedLayers(this.#options.store, asked.layers));
     if (this.#closing.some(({ id }) => id === bakeId)) await this.flush();
     const change: BakeChange = {
       ...(plan !== undefined && { plan }),
-      ...(patch.jobNumber !== undefined && { jobNumber: patch.jobNumber }),
-      ...(patch.note !== undefined && { note: patch.note }),
+      ...(layers !== undefined && { layers }),
+      ...(asked.jobNumber !== undefined && { jobNumber: asked.jobNumber }),
+      ...(asked.note !== undefined && { note: asked.note }),
     };
     const stream = this.#streamOf(bakeId);
     if (stream?.recording) await this.#assignOpen(stream, stream.recording, change);
@@ -297,6 +323,7 @@ export class Recorder {
     if (this.#timer) clearTimeout(this.#timer);
     this.#timer = null;
     await this.flush();
+    await Promise.all(this.#loading);
   }
 
   /** @returns what is measured, °C; null when it is none */
@@ -400,6 +427,7 @@ export class Recorder {
     const recording = this.#open(stream, {
       furnaceId: stream.furnaceId,
       plan: null,
+      layers: [],
       jobNumber: null,
       note: null,
       state: "running",
@@ -429,10 +457,11 @@ export class Recorder {
   }
 
   #takeUp(stream: FurnaceStream, interrupted: InterruptedBake): void {
-    const { bake, plan, probe, samples, sensorFaults } = interrupted;
+    const { bake, plan, layers, probe, samples, sensorFaults } = interrupted;
     const recording = new Recording({
       furnaceId: bake.furnaceId,
       plan,
+      layers,
       jobNumber: bake.jobNumber,
       note: interrupted.note,
       state: bake.state === "waiting" ? "waiting" : "running",
@@ -469,7 +498,9 @@ export class Recorder {
       recording.wrongTypeSoughtAtSeconds = Number.NEGATIVE_INFINITY;
       stream.bounds = plannedBounds(stream.bounds, change.plan && planBounds(change.plan));
     }
+    if (change.layers !== undefined) recording.layers = change.layers;
     if (change.jobNumber !== undefined) recording.jobNumber = change.jobNumber;
+    recording.live.forget(change);
     if (change.note !== undefined) recording.note = change.note;
     recording.change = { ...recording.change, ...change };
     recording.isChanged = true;
@@ -517,6 +548,7 @@ export class Recorder {
     const { bakes } = this.#options.store;
     const id = recording.id ?? (await this.#create(recording));
     await this.#saveChange(recording, id);
+    if (recording.live.isBackgroundDue && !recording.isClosing) this.#loadBackground(recording, id);
     const batch = [...recording.unsaved];
     if (batch.length > 0) await bakes.appendSamples(id, recording.savedCount, batch);
     recording.unsaved = recording.unsaved.slice(batch.length);
@@ -531,7 +563,8 @@ export class Recorder {
   async #create(recording: Recording): Promise<number> {
     const { store } = this.#options;
     const furnace = await store.furnaces.get(recording.start.furnaceId);
-    const id = await store.bakes.create({ ...recording.start, probe: recording.probe });
+    const { start, probe } = recording;
+    const id = await store.bakes.create({ ...start, probe });
     recording.id = id;
     recording.furnaceName = furnace?.name ?? recording.start.furnaceId;
     recording.isDemonstration = furnace?.isDemonstration ?? false;
@@ -559,6 +592,24 @@ export class Recorder {
     this.#closing = this.#closing.filter((closing) => closing !== recording);
     const detail = await store.bakes.detail(id);
     if (detail) onFinished(detail.bake);
+  }
+
+  /** Reads what a bake's estimates stand on while the bake goes on; without it they are only vaguer. */
+  #loadBackground(recording: Recording, id: number): void {
+    const { store, ahead = NO_OUTLOOK, onTrouble } = this.#options;
+    const { plan, jobNumber, layers, live } = recording;
+    const { furnaceId } = recording.start;
+    live.isBackgroundDue = false;
+    const loading = loadBackground(store, { id, furnaceId, plan, jobNumber, layers }, ahead)
+      .then((background) => {
+        if (live.isBackgroundDue) return;
+        live.standOn(background);
+        recording.isChanged = true;
+        this.#schedule();
+      })
+      .catch((error: unknown) => onTrouble?.(`What bake ${id} is estimated with could not be read`, error))
+      .finally(() => this.#loading.delete(loading));
+    this.#loading.add(loading);
   }
 
   #announceSamples(recording: Recording, upToSequence: number): void {
@@ -589,9 +640,21 @@ export class Recorder {
     recording.comparison =
       plan &&
       this.#compared(plan, samples, { isFinished: isClosing, isBegunByHand: start.isBegunByHand, probe });
+    this.#estimate(recording);
     this.#lookForWrongType(recording, startedAtSeconds);
     recording.comparedAtSeconds = clock.monotonicSeconds();
     recording.compareCostSeconds = recording.comparedAtSeconds - startedAtSeconds;
+  }
+
+  /** An estimate that fails takes nothing else along. */
+  #estimate(recording: Recording): void {
+    const { clock, ahead = NO_OUTLOOK, onTrouble } = this.#options;
+    if (recording.isClosing) return;
+    try {
+      recording.live.update(recording, ahead, () => clock.monotonicSeconds());
+    } catch (error) {
+      onTrouble?.(`Bake ${recording.id} cannot be estimated`, error);
+    }
   }
 
   /** Told at the end of a bake only, when both the low temperature and the top have been read. */
@@ -606,7 +669,7 @@ export class Recorder {
 
   /** Null when it cannot be compared: the bake is kept all the same. */
   #compared(
-    plan: PlanRevision,
+    plan: BakePlan,
     trace: Trace,
     { isFinished, isBegunByHand, probe }: JudgedBake,
   ): Comparison | null {
@@ -615,7 +678,8 @@ export class Recorder {
     try {
       return comparisonSchema.parse(
         compare(plan.plan, trace, {
-          activationEnergyJoulesPerMole,
+          activationEnergyJoulesPerMole:
+            plan.material?.material.activationEnergyJoulesPerMole ?? activationEnergyJoulesPerMole,
           isFinished,
           startsWithDrying: isBegunByHand,
           probe,
@@ -656,10 +720,19 @@ export class Recorder {
     if (isNew) this.#options.onProblem(problem);
   }
 
-  async #plan(planId: number): Promise<PlanRevision> {
-    const plan = await this.#options.store.plans.get(planId);
-    if (!plan) throw new DaemonError("not-found", `There is no plan ${planId}. Choose another.`);
-    return plan;
+  /** The plan that a patch gives to a bake; undefined leaves what it has. */
+  async #planAsked(
+    bakeId: number,
+    { planId, case: bakeCase }: Pick<BakePatch, "planId" | "case">,
+  ): Promise<BakePlan | null | undefined> {
+    if (planId === undefined && bakeCase === undefined) return undefined;
+    const { store } = this.#options;
+    const { bake, plan } = await this.detail(bakeId);
+    if (planId === null && !bakeCase) return null;
+    const card = planId ? await newestCard(store, planId) : plan && (await revisionOf(store, plan));
+    if (!card || planId === null)
+      throw new DaemonError("conflict", `Bake ${bakeId} has no plan to fit to a case. Give it both at once.`);
+    return fittedPlan(store, card, bakeCase === undefined ? bake.case : bakeCase, bake.furnaceId);
   }
 
   async #savedDetail(recording: Recording): Promise<BakeDetail> {
@@ -712,7 +785,12 @@ function isUsable(reading: Reading): boolean {
   );
 }
 
-function planBounds({ plan }: PlanRevision): PlanBounds {
+/** The card's revision that a bake has. */
+async function revisionOf({ plans }: Store, { planId, revision }: BakePlan): Promise<PlanRevision | null> {
+  return (await plans.get(planId, revision)) ?? null;
+}
+
+function planBounds({ plan }: BakePlan): PlanBounds {
   return {
     lowCelsius: plan.lowCelsius,
     topCelsius: topCelsius(plan),

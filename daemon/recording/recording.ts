@@ -9,11 +9,13 @@ import {
 } from "#daemon/measuring/fault-count";
 import { heardAt, type MeasuredMoment } from "#daemon/measuring/measured-moment";
 import { withWrongType } from "#daemon/measuring/wrong-type";
+import { LiveEstimate } from "#daemon/recording/live-estimates";
 import type { BakeChange, BakeResult, Interruption, RecordedSample } from "#daemon/store/bake-store";
 import { keptSample } from "#daemon/store/sample-chunks";
 import type { BakeSummary } from "#shared/bake";
 import type { Comparison } from "#shared/comparison";
-import type { PlanRevision } from "#shared/plan";
+import type { BakeLayer } from "#shared/layer";
+import type { BakePlan } from "#shared/plan";
 import type { Probe } from "#shared/probe";
 import type { SensorFault } from "#shared/sensor-fault";
 import type { OpenBake } from "#shared/status";
@@ -21,7 +23,8 @@ import type { OpenBake } from "#shared/status";
 /** What a recording begins with. */
 export interface RecordingStart {
   readonly furnaceId: string;
-  readonly plan: PlanRevision | null;
+  readonly plan: BakePlan | null;
+  readonly layers: readonly BakeLayer[];
   readonly jobNumber: string | null;
   readonly note: string | null;
   readonly state: "waiting" | "running";
@@ -39,7 +42,8 @@ export class Recording {
   id: number | null = null;
   furnaceName = "";
   isDemonstration = false;
-  plan: PlanRevision | null;
+  plan: BakePlan | null;
+  layers: readonly BakeLayer[];
   jobNumber: string | null;
   note: string | null;
   state: "waiting" | "running";
@@ -62,6 +66,8 @@ export class Recording {
   /** Another type of thermocouple than the one that was set would explain the bake. */
   wrongType: SensorFault | null = null;
   wrongTypeSoughtAtSeconds = Number.NEGATIVE_INFINITY;
+  /** Its ware, where it is going, and the window of its heat work. */
+  readonly live = new LiveEstimate();
   /** Set while taken up again, until the first new sample tells how long the gap was. */
   resumed: { readonly atEpochMilliseconds: number; readonly isBounded: boolean } | null = null;
   /** Where the bake's zero stands on the stream; null before the first sample. */
@@ -74,6 +80,7 @@ export class Recording {
   constructor(start: RecordingStart) {
     this.start = start;
     this.plan = start.plan;
+    this.layers = start.layers;
     this.jobNumber = start.jobNumber;
     this.note = start.note;
     this.state = start.state;
@@ -146,6 +153,8 @@ export class Recording {
       comparison: this.comparison,
       probe: this.probe,
       sensorFaults: [...this.sensorFaults],
+      layers: [...this.layers],
+      ...this.live.shown(),
     };
   }
 
@@ -168,6 +177,7 @@ export class Recording {
       gapSeconds: sumOfGaps(this.comparison?.gaps ?? []),
       grade: null,
       isDemonstration: this.isDemonstration,
+      case: this.plan?.case ?? null,
     };
   }
 

@@ -5,9 +5,11 @@ import type { Database, Reader, SqlValue, Writer } from "#daemon/store/database"
 import type { PlanStore } from "#daemon/store/plan-store";
 import { packSamples, SAMPLES_PER_CHUNK, unpackSamples } from "#daemon/store/sample-chunks";
 import type { BakeDetail, BakeSummary } from "#shared/bake";
+import { bakeCaseSchema } from "#shared/bake-case";
 import { type Comparison, comparisonSchema } from "#shared/comparison";
 import type { Grade } from "#shared/grade";
-import type { PlanRevision } from "#shared/plan";
+import { type BakeLayer, bakeLayerSchema } from "#shared/layer";
+import { type BakePlan, bakePlanSchema } from "#shared/plan";
 import { type Probe, probeSchema } from "#shared/probe";
 import type { bakeFilterSchema, gradeRequestSchema } from "#shared/requests";
 import { type SensorFault, sensorFaultSchema } from "#shared/sensor-fault";
@@ -25,7 +27,9 @@ export interface RecordedSample extends Sample {
 /** What is known of a bake when it is opened. */
 export interface NewBake {
   readonly furnaceId: string;
-  readonly plan: PlanRevision | null;
+  readonly plan: BakePlan | null;
+  /** Put on before it; none unless they are given. */
+  readonly layers?: readonly BakeLayer[] | undefined;
   readonly jobNumber: string | null;
   readonly state: "waiting" | "running";
   /** Then its trace starts with the drying. */
@@ -49,7 +53,8 @@ export interface BakeResult {
 /** What may change in a bake; what is undefined stays. */
 export interface BakeChange {
   readonly state?: "waiting" | "running" | undefined;
-  readonly plan?: PlanRevision | null | undefined;
+  readonly plan?: BakePlan | null | undefined;
+  readonly layers?: readonly BakeLayer[] | undefined;
   readonly jobNumber?: string | null | undefined;
   readonly note?: string | null | undefined;
   /** Only while nothing has been measured yet. */
@@ -61,7 +66,8 @@ export interface BakeChange {
 /** A bake that was open when the program ended. */
 export interface InterruptedBake {
   readonly bake: BakeSummary;
-  readonly plan: PlanRevision | null;
+  readonly plan: BakePlan | null;
+  readonly layers: readonly BakeLayer[];
   readonly note: string | null;
   readonly isBegunByHand: boolean;
   readonly restCelsius: number | null;
@@ -79,6 +85,15 @@ export interface Interruption {
   readonly toldBy: "instrument" | "wall-clock" | "bounded";
   readonly resumedAtEpochMilliseconds: number;
 }
+
+/** Which bakes are looked for. */
+export type BakeQuestion =
+  /** Finished and compared with a plan, on a furnace; of those before another bake where one is named. */
+  | { readonly kind: "compared"; readonly furnaceId: string; readonly beforeBakeId?: number | undefined }
+  /** Of a job, its number whole; open ones too. */
+  | { readonly kind: "of-job"; readonly jobNumber: string }
+  /** Finished and graded, with a material in its card or its layers. */
+  | { readonly kind: "graded-of-material"; readonly materialId: number };
 
 /** A filter as `bakeFilterSchema` leaves it. */
 export type ParsedBakeFilter = ReturnType<typeof bakeFilterSchema.parse>;
@@ -105,9 +120,12 @@ interface BakeRow {
   readonly equivalent_offset_kelvin: number | null;
   readonly gap_seconds: number;
   readonly grade: BakeSummary["grade"];
+  readonly bake_case: string | null;
 }
 
 interface WholeBakeRow extends BakeRow {
+  readonly effective: string | null;
+  readonly layers: string | null;
   readonly comparison: string | null;
   readonly probe: string | null;
   readonly sensor_faults: string | null;
@@ -128,16 +146,19 @@ interface SampleRow {
 const SUMMARIES = `SELECT bakes.id, bakes.furnace_id, furnaces.name AS furnace_name, bakes.plan_id, bakes.plan_revision,
     json_extract(plan_revisions.plan, '$.name') AS plan_name, bakes.job_number, bakes.state, bakes.started_epoch_ms,
     bakes.is_demonstration, bakes.note, bakes.is_begun_by_hand, bakes.rest_celsius, bakes.heat_work_ratio, bakes.equivalent_offset_kelvin,
-    bakes.gap_seconds, bakes.grade,
+    bakes.gap_seconds, bakes.grade, json_extract(bakes.effective, '$.case') AS bake_case,
     CASE bakes.state WHEN 'finished' THEN bakes.sample_count
       ELSE coalesce((SELECT max(sequence) + 1 FROM samples WHERE bake_id = bakes.id), 0) END AS sample_count,
     CASE bakes.state WHEN 'finished' THEN bakes.length_seconds
       ELSE coalesce((SELECT at_seconds FROM samples WHERE bake_id = bakes.id ORDER BY sequence DESC LIMIT 1), 0) END AS length_seconds,
     CASE bakes.state WHEN 'finished' THEN bakes.peak_celsius
       ELSE (SELECT max(celsius) FROM samples WHERE bake_id = bakes.id) END AS peak_celsius`;
-const WHOLE = `${SUMMARIES}, bakes.comparison, bakes.probe, bakes.sensor_faults`;
+const WHOLE = `${SUMMARIES}, bakes.comparison, bakes.probe, bakes.sensor_faults, bakes.effective, bakes.layers`;
 const JOINED = `FROM bakes JOIN furnaces ON furnaces.id = bakes.furnace_id
   LEFT JOIN plan_revisions ON plan_revisions.plan_id = bakes.plan_id AND plan_revisions.revision = bakes.plan_revision`;
+
+/** What a bake keeps of the plan that was fitted to it, beside the revision's id. */
+const effectiveSchema = bakePlanSchema.pick({ case: true, plan: true, sources: true, material: true });
 
 /** Bakes, what was measured in them, and how they came out. Nothing is ever removed. */
 export class BakeStore {
@@ -159,8 +180,8 @@ export class BakeStore {
   create(bake: NewBake): Promise<number> {
     return this.#database.write(async (writer) => {
       const { newId, changes } = await writer.run(
-        `INSERT INTO bakes (furnace_id, plan_id, plan_revision, job_number, state, started_epoch_ms, rest_celsius, is_begun_by_hand, probe, is_demonstration)
-         SELECT id, ?, ?, ?, ?, ?, ?, ?, ?, is_demonstration FROM furnaces WHERE id = ?`,
+        `INSERT INTO bakes (furnace_id, plan_id, plan_revision, job_number, state, started_epoch_ms, rest_celsius, is_begun_by_hand, probe, effective, layers, is_demonstration)
+         SELECT id, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, is_demonstration FROM furnaces WHERE id = ?`,
         [
           bake.plan?.planId ?? null,
           bake.plan?.revision ?? null,
@@ -170,6 +191,8 @@ export class BakeStore {
           bake.restCelsius,
           Number(bake.isBegunByHand),
           bake.probe ? JSON.stringify(bake.probe) : null,
+          bake.plan && effectiveJson(bake.plan),
+          JSON.stringify(bake.layers ?? []),
           bake.furnaceId,
         ],
       );
@@ -223,7 +246,9 @@ export class BakeStore {
     if (change.plan !== undefined) {
       columns.set("plan_id", change.plan?.planId ?? null);
       columns.set("plan_revision", change.plan?.revision ?? null);
+      columns.set("effective", change.plan && effectiveJson(change.plan));
     }
+    if (change.layers !== undefined) columns.set("layers", JSON.stringify(change.layers));
     if (change.jobNumber !== undefined) columns.set("job_number", change.jobNumber);
     if (change.note !== undefined) columns.set("note", change.note);
     if (change.probe !== undefined) columns.set("probe", JSON.stringify(change.probe));
@@ -292,6 +317,16 @@ export class BakeStore {
     return rows.map((row) => row.detail);
   }
 
+  /** The ids of the newest bakes that are looked for, newest first. */
+  async find(question: BakeQuestion, limit: number): Promise<number[]> {
+    const { sql, values } = questionSql(question);
+    const rows = await this.#database.all<{ id: number }>(`${sql} ORDER BY bakes.id DESC LIMIT ?`, [
+      ...values,
+      limit,
+    ]);
+    return rows.map(({ id }) => id);
+  }
+
   /** A bake with its plan, comparison and grades; undefined when there is none of that id. */
   async detail(bakeId: number): Promise<BakeDetail | undefined> {
     const row = await this.#database.first<WholeBakeRow>(`${WHOLE} ${JOINED} WHERE bakes.id = ?`, [bakeId]);
@@ -304,6 +339,7 @@ export class BakeStore {
       note: row.note,
       probe: probeOf(row),
       sensorFaults: sensorFaultsOf(row),
+      layers: layersOf(row),
     };
   }
 
@@ -317,6 +353,7 @@ export class BakeStore {
       open.push({
         bake: summaryOf(row),
         plan: await this.#planOf(row),
+        layers: layersOf(row),
         note: row.note,
         isBegunByHand: row.is_begun_by_hand === 1,
         restCelsius: row.rest_celsius,
@@ -380,9 +417,19 @@ export class BakeStore {
     });
   }
 
-  async #planOf(row: BakeRow): Promise<PlanRevision | null> {
+  async #planOf(row: WholeBakeRow): Promise<BakePlan | null> {
     if (row.plan_id === null || row.plan_revision === null) return null;
-    return (await this.#plans.get(row.plan_id, row.plan_revision)) ?? null;
+    const saved = await this.#plans.get(row.plan_id, row.plan_revision);
+    if (!saved) return null;
+    const { planId, revision, plan, savedAtEpochMilliseconds, isDemonstration } = saved;
+    const fitted = row.effective === null ? null : effectiveSchema.parse(JSON.parse(row.effective));
+    return {
+      planId,
+      revision,
+      savedAtEpochMilliseconds,
+      isDemonstration,
+      ...(fitted ?? { case: null, plan, sources: [], material: null }),
+    };
   }
 
   async #grades(bakeId: number): Promise<Grade[]> {
@@ -507,6 +554,14 @@ function probeOf({ probe }: WholeBakeRow): Probe | null {
   return probe === null ? null : probeSchema.parse(JSON.parse(probe));
 }
 
+function layersOf({ layers }: WholeBakeRow): BakeLayer[] {
+  return bakeLayerSchema.array().parse(JSON.parse(layers ?? "[]"));
+}
+
+function effectiveJson({ case: bakeCase, plan, sources, material }: BakePlan): string {
+  return JSON.stringify({ case: bakeCase, plan, sources, material });
+}
+
 function sensorFaultsOf({ sensor_faults }: WholeBakeRow): SensorFault[] {
   return sensorFaultSchema.array().parse(JSON.parse(sensor_faults ?? "[]"));
 }
@@ -517,6 +572,24 @@ function recordedSampleOf(row: SampleRow): RecordedSample {
     ...(row.instrument_seconds !== null && { instrumentSeconds: row.instrument_seconds }),
     receivedAtEpochMilliseconds: row.received_epoch_ms,
   };
+}
+
+function questionSql(question: BakeQuestion): { sql: string; values: SqlValue[] } {
+  switch (question.kind) {
+    case "compared":
+      return {
+        sql: "SELECT id FROM bakes WHERE furnace_id = ? AND id < ? AND state = 'finished' AND comparison IS NOT NULL",
+        values: [question.furnaceId, question.beforeBakeId ?? Number.MAX_SAFE_INTEGER],
+      };
+    case "of-job":
+      return { sql: "SELECT id FROM bakes WHERE job_number = ?", values: [question.jobNumber] };
+    case "graded-of-material":
+      return {
+        sql: `SELECT bakes.id FROM bake_materials JOIN bakes ON bakes.id = bake_materials.bake_id
+          WHERE bake_materials.material_id = ? AND bakes.grade IS NOT NULL AND bakes.state = 'finished'`,
+        values: [question.materialId],
+      };
+  }
 }
 
 const listSql = (where: string): string => `${SUMMARIES} ${JOINED} ${where} ORDER BY bakes.id DESC`;
@@ -557,5 +630,6 @@ function summaryOf(row: BakeRow): BakeSummary {
     gapSeconds: row.gap_seconds,
     grade: row.grade,
     isDemonstration: row.is_demonstration === 1,
+    case: row.bake_case === null ? null : bakeCaseSchema.parse(JSON.parse(row.bake_case)),
   };
 }

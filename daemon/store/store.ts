@@ -3,12 +3,14 @@ import { BakeStore } from "#daemon/store/bake-store";
 import { CheckStore } from "#daemon/store/check-store";
 import { Database } from "#daemon/store/database";
 import { FurnaceStore } from "#daemon/store/furnace-store";
+import { MaterialStore } from "#daemon/store/material-store";
 import { PlanStore } from "#daemon/store/plan-store";
 
 /** Everything that is kept, in one file. */
 export interface Store {
   readonly furnaces: FurnaceStore;
   readonly plans: PlanStore;
+  readonly materials: MaterialStore;
   readonly bakes: BakeStore;
   readonly checks: CheckStore;
   /** What is wrong with the file; empty when it is sound. */
@@ -27,6 +29,7 @@ export async function openStore(path: string, clock: Clock = systemClock): Promi
   return {
     furnaces: new FurnaceStore(database, clock),
     plans,
+    materials: new MaterialStore(database, clock),
     bakes: new BakeStore(database, plans, clock),
     checks: new CheckStore(database, clock),
     integrityCheck: () => database.integrityCheck(),

@@ -82,6 +82,7 @@ export async function openKioskHouse(): Promise<KioskHouse> {
     kioskFolder: kioskFolder.path,
     onBegun: (_, bake) => begun.push(bake),
     onPlansChanged: async () => {},
+    onMaterialsChanged: async () => {},
   };
   const server = kioskServer(parts);
   server.listen(0, "127.0.0.1");

@@ -3,7 +3,7 @@ import { planFindings } from "#core/plan/findings";
 import type { HttpParts } from "#daemon/http/parts";
 import { numberInPath, Refusal, requestBody } from "#daemon/http/refusal";
 import type { Plan } from "#shared/plan";
-import { planRequestSchema } from "#shared/requests";
+import { cardRequestSchema } from "#shared/requests";
 
 /** `/api/plans`: the newest revision of each, new ones, and further revisions. */
 export function planRoutes({ store, onPlansChanged }: HttpParts): Router {
@@ -13,17 +13,17 @@ export function planRoutes({ store, onPlansChanged }: HttpParts): Router {
     response.json({ plans: await store.plans.newest() });
   });
   router.post("/", async (request, response) => {
-    const { plan } = requestBody(planRequestSchema, request);
-    refuseUnfirable(plan);
-    const saved = await store.plans.create(plan, false);
+    const { card } = requestBody(cardRequestSchema, request);
+    refuseUnfirable(card.plan);
+    const saved = await store.plans.create(card, false);
     await onPlansChanged();
     response.status(201).json(saved);
   });
   router.post("/:id/revisions", async (request, response) => {
     const id = numberInPath(request.params.id, "plan");
-    const { plan } = requestBody(planRequestSchema, request);
-    refuseUnfirable(plan);
-    const saved = await store.plans.revise(id, plan);
+    const { card } = requestBody(cardRequestSchema, request);
+    refuseUnfirable(card.plan);
+    const saved = await store.plans.revise(id, card);
     await onPlansChanged();
     response.status(201).json(saved);
   });

@@ -2,7 +2,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { FIXED_POINTS } from "#core/upkeep/fixed-points";
 import { checkListSchema, checkSchema } from "#shared/check";
 import { furnaceStatusSchema } from "#shared/furnace";
-import { type Plan, planSchema } from "#shared/plan";
+import { cardSchema, type Plan, planSchema } from "#shared/plan";
 import { type SimulatedBake, simulateBake } from "#simulators/simulate-bake";
 import { probeS } from "#tests/daemon/store/store-fixtures";
 import { FURNACE, type KioskHouse, openKioskHouse } from "#tests/helpers/kiosk-house";
@@ -37,7 +37,7 @@ beforeAll(async () => {
     probe: { offsetKelvin: OFFSET_KELVIN },
   });
   await setProbe();
-  const { planId } = await house.store.plans.create(WIRE_PLAN, false);
+  const { planId } = await house.store.plans.create(cardSchema.parse({ plan: WIRE_PLAN }), false);
   bakeId = (await house.recorder.begin("furnace-1", { planId })).bake.id;
   for (const { atSeconds, celsius } of wire.samples)
     house.recorder.take({

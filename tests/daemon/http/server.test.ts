@@ -4,7 +4,7 @@ import { DEMONSTRATION_PLANS } from "#core/plan/demonstration-plans";
 import { parseTrace } from "#daemon/command/trace-file";
 import { bakeDetailSchema } from "#shared/bake";
 import { furnaceStatusSchema } from "#shared/furnace";
-import { planRevisionSchema } from "#shared/plan";
+import { cardSchema, planRevisionSchema } from "#shared/plan";
 import { FURNACE, type KioskHouse, openKioskHouse } from "#tests/helpers/kiosk-house";
 
 let house: KioskHouse;
@@ -21,7 +21,7 @@ beforeAll(async () => {
   house.kioskFolder.file("index.html", "<!doctype html><title>kiosk</title>");
   const [plan] = DEMONSTRATION_PLANS;
   if (!plan) throw new RangeError("a demonstration plan is required");
-  planId = (await house.store.plans.create(plan as never, true)).planId;
+  planId = (await house.store.plans.create(cardSchema.parse({ plan }), true)).planId;
   const begun = await house.recorder.begin("furnace-1", { planId, jobNumber: "A-1" });
   bakeId = begun.bake.id;
   for (const { atSeconds, celsius, hectopascals } of SAMPLES)
@@ -171,10 +171,12 @@ describe("plans over HTTP", () => {
   };
 
   it("are saved, and revised without being edited", async () => {
-    const saved = await ask("POST", "/api/plans", { plan });
+    const saved = await ask("POST", "/api/plans", { card: { plan } });
     expect(saved.status).toBe(201);
     const { planId: newId } = planRevisionSchema.parse(saved.json);
-    const revised = await ask("POST", `/api/plans/${newId}/revisions`, { plan: { ...plan, name: "Newer" } });
+    const revised = await ask("POST", `/api/plans/${newId}/revisions`, {
+      card: { plan: { ...plan, name: "Newer" } },
+    });
     expect(revised.json).toMatchObject({ planId: newId, revision: 2, isDemonstration: false });
     expect((await ask("GET", "/api/plans")).json.plans).toContainEqual(revised.json);
     expect((await house.store.plans.get(newId, 1))?.plan.name).toBe("New");
@@ -183,7 +185,7 @@ describe("plans over HTTP", () => {
   it("are refused when they climb downwards", async () => {
     const steps = [{ kind: "climb", toCelsius: 400, kelvinPerMinute: 45 }];
     for (const path of ["/api/plans", `/api/plans/${planId}/revisions`])
-      expect(await ask("POST", path, { plan: { ...plan, steps } })).toMatchObject({
+      expect(await ask("POST", path, { card: { plan: { ...plan, steps } } })).toMatchObject({
         status: 422,
         json: {
           error:
@@ -229,9 +231,9 @@ describe("a bad request", () => {
     { what: "a grade of no kind",          method: "POST",  path: "/api/bakes/1/grades", body: { grade: "fine" }, status: 400 },
     { what: "a grade for no bake",         method: "POST",  path: "/api/bakes/999/grades", body: { grade: "raw" }, status: 404 },
     { what: "a finished bake to close",    method: "POST",  path: "/api/bakes/1/close", body: {},     status: 409 },
-    { what: "a revision of no plan",       method: "POST",  path: "/api/plans/999/revisions", body: { plan: DEMONSTRATION_PLANS[0] }, status: 404 },
-    { what: "a plan without steps",        method: "POST",  path: "/api/plans", body: { plan: { name: "x", lowCelsius: 500, steps: [] } }, status: 400 },
-    { what: "too much",                    method: "POST",  path: "/api/plans", body: { plan: "x".repeat(65 * 1024) }, status: 413 },
+    { what: "a revision of no plan",       method: "POST",  path: "/api/plans/999/revisions", body: { card: { plan: DEMONSTRATION_PLANS[0] } }, status: 404 },
+    { what: "a plan without steps",        method: "POST",  path: "/api/plans", body: { card: { plan: { name: "x", lowCelsius: 500, steps: [] } } }, status: 400 },
+    { what: "too much",                    method: "POST",  path: "/api/plans", body: { card: "x".repeat(65 * 1024) }, status: 413 },
   ])("with $what is refused with $status and one line", async ({ method, path, body, status }) => {
     const answer = await ask(method, path, body);
     expect(answer.status).toBe(status);

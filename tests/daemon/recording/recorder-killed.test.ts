@@ -6,7 +6,7 @@ import { afterEach, describe, expect, it } from "vitest";
 import { DEMONSTRATION_PLANS } from "#core/plan/demonstration-plans";
 import { openStore } from "#daemon/store/store";
 import { checkRequestSchema } from "#shared/check";
-import { planSchema } from "#shared/plan";
+import { cardSchema, planSchema } from "#shared/plan";
 import { bakeFilterSchema } from "#shared/requests";
 import { simulateBake } from "#simulators/simulate-bake";
 import { furnaceOne, probeS, testStore } from "#tests/daemon/store/store-fixtures";
@@ -72,8 +72,8 @@ describe("a recorder killed at a random moment", () => {
     },
     async (seed) => {
       const { store, path, remove } = await testStore();
-      const plan = planSchema.parse(DEMONSTRATION_PLANS[seed]);
-      await store.plans.create(plan, true);
+      const plan = planSchema.parse(DEMONSTRATION_PLANS[seed % DEMONSTRATION_PLANS.length]);
+      await store.plans.create(cardSchema.parse({ plan }), true);
       await store.close();
       const { samples, events } = simulateBake({ plan, seed, noiseKelvin: 0.5, restAfterSeconds: 400 });
       const random = randomNumbers(seed * 7919);
@@ -135,7 +135,7 @@ describe("a recorder killed at a random moment", () => {
 describe("a recorder killed while its thermocouple is open", () => {
   it("keeps what was wrong, and measures on with the probe that the bake began with", async () => {
     const { store, path, remove } = await testStore();
-    await store.plans.create(planSchema.parse(DEMONSTRATION_PLANS[0]), true);
+    await store.plans.create(cardSchema.parse({ plan: DEMONSTRATION_PLANS[0] }), true);
     await store.furnaces.save({ ...furnaceOne, probe: probeS });
     const check = await store.checks.add({ furnaceId: "one", thermocoupleType: "S", ...checked });
     await store.checks.accept(check, null);

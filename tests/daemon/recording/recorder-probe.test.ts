@@ -7,7 +7,7 @@ import type { Reading } from "#daemon/link/reading";
 import { Recorder } from "#daemon/recording/recorder";
 import { openStore, type Store } from "#daemon/store/store";
 import type { BakeDetail } from "#shared/bake";
-import { planSchema } from "#shared/plan";
+import { cardSchema, planSchema } from "#shared/plan";
 import { type Probe, thermocoupleTypeSchema, UNKNOWN_PROBE } from "#shared/probe";
 import { bakeFilterSchema } from "#shared/requests";
 import { sensorFaultSchema } from "#shared/sensor-fault";
@@ -55,7 +55,7 @@ function recorderOn(on: Store): Recorder {
 beforeEach(async () => {
   test = await testStore();
   store = test.store;
-  await store.plans.create(PLAN, false);
+  await store.plans.create(cardSchema.parse({ plan: PLAN }), false);
   probe = UNKNOWN_PROBE;
   recorder = recorderOn(store);
 });

@@ -8,6 +8,7 @@ import { bakeFilterSchema } from "#shared/requests";
 import type { Sample, SampleBatch } from "#shared/sample";
 import type { OpenBake } from "#shared/status";
 import {
+  card,
   comparisonWithRatio,
   furnaceOne,
   plan,
@@ -85,7 +86,7 @@ const onlyBake = async () => {
 
 beforeEach(async () => {
   test = await testStore();
-  await test.store.plans.create(plan, false);
+  await test.store.plans.create(card, false);
   seconds = 0;
   wallSeconds = 0;
   heard = { open: [], batches: [], finished: [], problems: [] };

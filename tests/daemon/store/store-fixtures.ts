@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { openStore, type Store } from "#daemon/store/store";
 import type { Comparison } from "#shared/comparison";
 import type { Furnace } from "#shared/furnace";
-import type { Plan } from "#shared/plan";
+import { type BakePlan, type Card, cardSchema, type Plan, type PlanRevision } from "#shared/plan";
 import { type Probe, UNKNOWN_PROBE } from "#shared/probe";
 import type { SensorFault } from "#shared/sensor-fault";
 
@@ -66,6 +66,16 @@ export const plan: Plan = {
   ],
   cooling: { kind: "free" },
 };
+
+/** The same as a card without adaptations. */
+export const card: Card = cardSchema.parse({ plan });
+
+/** The base plan of a saved card as a bake runs it. */
+export function bakePlanOf({ planId, revision, plan, ...saved }: PlanRevision): BakePlan {
+  const { savedAtEpochMilliseconds, isDemonstration } = saved;
+  const base = { planId, revision, plan, savedAtEpochMilliseconds, isDemonstration };
+  return { ...base, case: null, sources: [], material: null };
+}
 
 export async function testStore(): Promise<TestStore> {
   const folder = await mkdtemp(join(tmpdir(), "bakeside-store-"));

@@ -3,6 +3,8 @@ import type { NewBake, RecordedSample } from "#daemon/store/bake-store";
 import { Database } from "#daemon/store/database";
 import { bakeFilterSchema } from "#shared/requests";
 import {
+  bakePlanOf,
+  card,
   comparisonWithRatio,
   furnaceOne,
   openCircuit,
@@ -92,8 +94,11 @@ describe("furnaces in the store", () => {
 
 describe("plans in the store", () => {
   it("gain a revision by a change, and keep the one before", async () => {
-    const first = await test.store.plans.create(plan, true);
-    const second = await test.store.plans.revise(first.planId, { ...plan, lowCelsius: 500 });
+    const first = await test.store.plans.create(card, true);
+    const second = await test.store.plans.revise(first.planId, {
+      ...card,
+      plan: { ...plan, lowCelsius: 500 },
+    });
     expect([first.revision, second.revision, second.isDemonstration]).toEqual([1, 2, true]);
     expect(await test.store.plans.get(first.planId, 1)).toEqual(first);
     expect(await test.store.plans.get(first.planId)).toEqual(second);
@@ -102,7 +107,7 @@ describe("plans in the store", () => {
   });
 
   it("cannot be edited, not even by hand", async () => {
-    await test.store.plans.create(plan, false);
+    await test.store.plans.create(card, false);
     const database = await Database.open(test.path);
     const editing = database.write((writer) => writer.run("UPDATE plan_revisions SET plan = '{}'"));
     await expect(editing).rejects.toThrow("a plan revision is never edited");
@@ -110,7 +115,7 @@ describe("plans in the store", () => {
   });
 
   it("that are unknown cannot be revised", async () => {
-    await expect(test.store.plans.revise(7, plan)).rejects.toThrow("There is no plan 7.");
+    await expect(test.store.plans.revise(7, card)).rejects.toThrow("There is no plan 7.");
   });
 });
 
@@ -167,8 +172,8 @@ describe("a bake in the store", () => {
   });
 
   it("is closed with its verdict, its chunks queued and its live rows gone, all in one", async () => {
-    const revision = await test.store.plans.create(plan, false);
-    const id = await test.store.bakes.create(bake({ plan: revision, jobNumber: "J-12" }));
+    const revision = await test.store.plans.create(card, false);
+    const id = await test.store.bakes.create(bake({ plan: bakePlanOf(revision), jobNumber: "J-12" }));
     await test.store.bakes.appendSamples(id, 0, climb(100));
     await test.store.bakes.close(id, result);
     const detail = await test.store.bakes.detail(id);
@@ -191,13 +196,15 @@ describe("a bake in the store", () => {
         gapSeconds: 0,
         grade: null,
         isDemonstration: false,
+        case: null,
       },
-      plan: revision,
+      plan: bakePlanOf(revision),
       comparison: comparisonWithRatio(0.9),
       grades: [],
       note: null,
       probe: null,
       sensorFaults: [],
+      layers: [],
     });
     const database = await Database.open(test.path);
     expect(await database.first("SELECT count(*) AS rows FROM samples")).toEqual({ rows: 0 });
@@ -207,15 +214,16 @@ describe("a bake in the store", () => {
   });
 
   it("that was open comes back with everything needed to go on", async () => {
-    const revision = await test.store.plans.create(plan, false);
-    const id = await test.store.bakes.create(bake({ plan: revision }));
+    const revision = await test.store.plans.create(card, false);
+    const id = await test.store.bakes.create(bake({ plan: bakePlanOf(revision) }));
     await test.store.bakes.appendSamples(id, 0, climb(5));
     await test.store.bakes.update(id, { note: "second try" });
     const open = await test.store.bakes.open();
     expect(open).toMatchObject([
       {
         bake: { id, state: "running", sampleCount: 5, lengthSeconds: 4, peakCelsius: 503 },
-        plan: revision,
+        plan: bakePlanOf(revision),
+        layers: [],
         note: "second try",
         restCelsius: 500.25,
         samples: climb(5),
@@ -259,10 +267,10 @@ describe("a bake in the store", () => {
 
 describe("the list of bakes", () => {
   beforeEach(async () => {
-    const revision = await test.store.plans.create(plan, false);
+    const revision = await test.store.plans.create(card, false);
     await test.store.furnaces.save({ ...furnaceOne, id: "two" });
     await test.store.bakes.create(bake({ jobNumber: "A-100" }));
-    await test.store.bakes.create(bake({ jobNumber: "a-101", plan: revision }));
+    await test.store.bakes.create(bake({ jobNumber: "a-101", plan: bakePlanOf(revision) }));
     await test.store.bakes.create(bake({ furnaceId: "two", startedAtEpochMilliseconds: 1000 }));
     await test.store.bakes.addGrade(2, { grade: "right", note: null, by: null });
   });

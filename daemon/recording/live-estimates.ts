@@ -1,0 +1,108 @@
+import { heatWorkEquivalentSeconds } from "#core/heat/heat-work";
+import { usualWare, wareTrace } from "#core/heat/ware";
+import { gaps, type Trace } from "#core/trace/trace";
+import { judgedTrace } from "#daemon/recording/judged-trace";
+import type { BakeChange } from "#daemon/store/bake-store";
+import type { Comparison } from "#shared/comparison";
+import { type HeatWorkWindow, type Outlook, outlookSchema, type WareEstimate } from "#shared/outlook";
+import type { BakePlan, Plan } from "#shared/plan";
+import type { OpenBake } from "#shared/status";
+
+/** Estimating takes a tenth of the time at most. */
+const ESTIMATE_COSTS = 10;
+
+/** How a running bake is looked ahead of, and what an earlier bake of its furnace tells for it. */
+export interface LookingAhead<Memory> {
+  /** @returns null when the bake tells nothing */
+  readonly remember: (plan: Plan, trace: Trace, comparison: Comparison) => Memory | null;
+  readonly outlook: (
+    plan: Plan,
+    trace: Trace,
+    comparison: Comparison,
+    earlier: readonly Memory[],
+  ) => Outlook | null;
+}
+
+/** Looks nowhere. */
+export const NO_OUTLOOK: LookingAhead<unknown> = { remember: () => null, outlook: () => null };
+
+/** What an open bake is estimated with beside its own samples; from the store, so it comes some moments later. */
+export interface LiveBackground<Memory> {
+  readonly window: HeatWorkWindow | null;
+  readonly earlier: readonly Memory[];
+}
+
+/** What an estimate looks at. */
+export interface EstimatedBake {
+  readonly plan: BakePlan | null;
+  readonly samples: Trace;
+  readonly comparison: Comparison | null;
+}
+
+/** The estimates of one open bake: its ware, the window of its heat work, and where it is going. */
+export class LiveEstimate<Memory = unknown> {
+  /** Set until what it stands on is asked of the store. */
+  isBackgroundDue = true;
+  #background: LiveBackground<Memory> = { window: null, earlier: [] };
+  #ware: WareEstimate | null = null;
+  #outlook: Outlook | null = null;
+  #estimatedAtSeconds = Number.NEGATIVE_INFINITY;
+  #costSeconds = 0;
+
+  /** As pages see them. */
+  shown(): Pick<OpenBake, "outlook" | "ware" | "window"> {
+    return { outlook: this.#outlook, ware: this.#ware, window: this.#background.window };
+  }
+
+  /** The bake was given something else to stand on. */
+  forget({ plan, jobNumber, layers }: BakeChange): void {
+    if (plan === undefined && jobNumber === undefined && layers === undefined) return;
+    this.isBackgroundDue = true;
+    this.#background = { ...this.#background, window: null };
+    if (plan === undefined) return;
+    this.#ware = null;
+    this.#outlook = null;
+    this.#estimatedAtSeconds = Number.NEGATIVE_INFINITY;
+  }
+
+  /** Takes what it stands on from now on. */
+  standOn(background: LiveBackground<Memory>): void {
+    this.#background = background;
+    this.#estimatedAtSeconds = Number.NEGATIVE_INFINITY;
+  }
+
+  /**
+   * Estimates anew from all samples, so that nothing wild stays in it; a long bake less often.
+   * @param nowSeconds tells a monotonic clock
+   */
+  update(bake: EstimatedBake, ahead: LookingAhead<Memory>, nowSeconds: () => number): void {
+    const startedAtSeconds = nowSeconds();
+    if (startedAtSeconds - this.#estimatedAtSeconds < ESTIMATE_COSTS * this.#costSeconds) return;
+    this.#ware = wareEstimate(bake);
+    this.#outlook = this.#lookAhead(bake, ahead);
+    this.#estimatedAtSeconds = nowSeconds();
+    this.#costSeconds = this.#estimatedAtSeconds - startedAtSeconds;
+  }
+
+  #lookAhead({ plan, samples, comparison }: EstimatedBake, ahead: LookingAhead<Memory>): Outlook | null {
+    if (!plan || !comparison) return null;
+    const outlook = ahead.outlook(plan.plan, samples, comparison, this.#background.earlier);
+    return outlook && outlookSchema.parse(outlook);
+  }
+}
+
+/** The usual ware of the case under this chamber: an estimate. */
+function wareEstimate({ plan, samples, comparison }: EstimatedBake): WareEstimate | null {
+  if (!plan?.case || samples.length === 0) return null;
+  const chamber = judgedTrace(samples, plan.plan);
+  const ware = wareTrace(chamber, usualWare(plan.case));
+  const now = ware.at(-1);
+  if (!now) return null;
+  const { celsius, slowCelsius, fastCelsius } = now;
+  const planned = comparison?.heatWork.plannedEquivalentSeconds ?? 0;
+  const heatWorkRatio =
+    comparison && planned > 0
+      ? heatWorkEquivalentSeconds(ware, comparison.heatWork, gaps(chamber)) / planned
+      : null;
+  return { celsius, slowCelsius, fastCelsius, heatWorkRatio };
+}
