@@ -1,7 +1,17 @@
+import { flowLengthMicrometres } from "#core/heat/flow-length";
+import {
+  type CurvePoint,
+  curveEquivalentSeconds,
+  heatWorkEquivalentSeconds,
+  heatWorkRate,
+  type Kinetics,
+} from "#core/heat/heat-work";
 import type { Material } from "#core/heat/material";
-import type { Ware } from "#core/heat/ware";
-import type { Plan } from "#core/plan/plan";
-import type { Trace } from "#core/trace/trace";
+import { type Ware, wareTrace } from "#core/heat/ware";
+import { type Plan, topCelsius } from "#core/plan/plan";
+import { withPlanNumber } from "#core/plan/plan-numbers";
+import { setpointCurve } from "#core/plan/setpoint";
+import { gaps, type Trace } from "#core/trace/trace";
 
 /** What a layer collected in one bake. */
 export interface LayerPortion {
@@ -52,54 +62,259 @@ export interface LayerForecast {
   readonly sideAfter: LayerSide;
 }
 
-/** The top holds between which every layer ends in its window. */
+/**
+ * The top holds between which every layer ends in its window. Layers that have had little yet set the least,
+ * those that have had most set the most.
+ */
 export interface FittingHolds {
+  /** 0 at least. */
   readonly leastSeconds: number;
   readonly leastLayer: string | null;
-  /** Null where no layer sets an upper end; below `leastSeconds` where nothing fits. */
+  /**
+   * Null where no layer sets an upper end; below `leastSeconds` where nothing fits, and below 0 where the
+   * climb alone is too much.
+   */
   readonly mostSeconds: number | null;
   readonly mostLayer: string | null;
 }
 
-/** The shares of a plan's heat work between which every layer ends in its window. */
+/**
+ * The shares of a plan's heat work between which every layer ends in its window; `highRatio` below `lowRatio`
+ * where nothing fits.
+ */
 export interface HeatWorkWindow {
+  /** 0 at least. */
   readonly lowRatio: number;
+  /** 0 at least: then a layer has had too much before this bake. */
   readonly highRatio: number;
   readonly lowLayer: string | null;
   readonly highLayer: string | null;
 }
 
-/** The account of every layer over the bakes of its job, oldest bake first. */
-export function layerAccounts(
-  _layers: readonly AppliedLayer[],
-  _bakes: readonly LedgerBake[],
-): LayerAccount[] {
-  throw new Error("not written yet");
+/** What is put on before the next bake. */
+type AddedLayer = Pick<LayerAccount, "name" | "material">;
+
+/** A free cooling is reckoned until it is this far below its start, K: what follows adds less than 1 %. */
+const COOLING_KELVIN = 200;
+
+/**
+ * The account of every layer over the bakes of its job: it collects in its first bake and in every later one,
+ * each with its own activation energy and at its own reference temperature.
+ *
+ *                  bake 1    bake 2    bake 3
+ *     build-up      126 s     +70 s     +24 s      the same trace counts differently for each material
+ *     colour                   85 s     +31 s
+ *
+ * Windows are held against the chamber's heat work, as charts are written; the ware's stands beside it where
+ * something is known of the ware. What was measured counts whole, so the cooling is in it, and gaps hold
+ * nothing.
+ * @param layers  in the order in which they are to be listed
+ * @param bakes   of one job, oldest first
+ * @returns one account a layer, in the same order
+ * @throws RangeError when a layer's first bake is not among the bakes, or a trace is out of time order
+ * @example layerAccounts([], []) // []
+ */
+export function layerAccounts(layers: readonly AppliedLayer[], bakes: readonly LedgerBake[]): LayerAccount[] {
+  return layers.map(({ name, material, firstBakeId }) => {
+    const first = bakes.findIndex(({ bakeId }) => bakeId === firstBakeId);
+    if (first < 0)
+      throw new RangeError(
+        `layer accounts require a layer's first bake among the bakes, got ${firstBakeId} for ${name}`,
+      );
+    return { name, material, portions: bakes.slice(first).map((bake) => layerPortion(material, bake)) };
+  });
 }
 
-/** What a plan would add to each layer that is there and each that is put on before it. */
+/**
+ * What one bake gave a layer.
+ * @throws RangeError when the trace is out of time order
+ */
+export function layerPortion(material: Material, { bakeId, trace, ware }: LedgerBake): LayerPortion {
+  const kinetics = kineticsOf(material);
+  const silences = gaps(trace);
+  return {
+    bakeId,
+    chamberEquivalentSeconds: heatWorkEquivalentSeconds(trace, kinetics, silences),
+    wareEquivalentSeconds: ware && heatWorkEquivalentSeconds(wareTrace(trace, ware), kinetics, silences),
+    flowLengthMicrometres: flowLengthMicrometres(trace, material, silences),
+  };
+}
+
+/**
+ * What a plan would add to each layer that is there and each that is put on before it.
+ *
+ * A planned curve ends with its last hold where the cooling is left free, while a measured bake has its
+ * cooling in it: with 325 kJ/mol some 27 s at the top for a fall of 60 K/min from 760 °C, 54 s for 30 K/min. So
+ * give the rate at which this furnace usually falls, or a forecast is that much short of what will come.
+ * @param accounts  layers that have been fired already
+ * @param added     layers that are put on before this bake
+ * @param plan      the effective plan of the bake
+ * @param freeCoolingKelvinPerMinute  how fast the chamber falls from the top when nothing leads it; null
+ *                                    leaves a free cooling out
+ * @example layerForecasts([], [], { name: "t", dryingSeconds: 0, closingSeconds: 0, lowCelsius: 500, lowHoldSeconds: 0, steps: [{ kind: "climb", toCelsius: 760, kelvinPerMinute: 45 }], cooling: { kind: "free" } }) // []
+ */
 export function layerForecasts(
-  _accounts: readonly LayerAccount[],
-  _added: readonly Pick<LayerAccount, "name" | "material">[],
-  _plan: Plan,
+  accounts: readonly LayerAccount[],
+  added: readonly AddedLayer[],
+  plan: Plan,
+  freeCoolingKelvinPerMinute: number | null = null,
 ): LayerForecast[] {
-  throw new Error("not written yet");
+  const curve = firedCurve(plan, freeCoolingKelvinPerMinute);
+  return standing(accounts, added).map(({ name, material, isNew, beforeEquivalentSeconds }) => {
+    const addedEquivalentSeconds = curveEquivalentSeconds(curve, kineticsOf(material));
+    const afterEquivalentSeconds = beforeEquivalentSeconds + addedEquivalentSeconds;
+    return {
+      name,
+      material,
+      isNew,
+      beforeEquivalentSeconds,
+      addedEquivalentSeconds,
+      addedFlowLengthMicrometres: flowLengthMicrometres(curve, material),
+      afterEquivalentSeconds,
+      sideBefore: layerSide(material, beforeEquivalentSeconds),
+      sideAfter: layerSide(material, afterEquivalentSeconds),
+    };
+  });
 }
 
-/** The top holds of a plan with which every layer ends in its window; null where no layer states one. */
+/**
+ * The holds at a plan's top with which every layer ends in its window. Heat work is linear in the hold: a
+ * second of it is worth exp[−(E/R)·(1/T_top − 1/T_ref)] seconds of each material.
+ * @returns null where no layer states a window, or nothing climbs
+ * @example fittingHolds([], [], { name: "t", dryingSeconds: 0, closingSeconds: 0, lowCelsius: 500, lowHoldSeconds: 0, steps: [{ kind: "climb", toCelsius: 760, kelvinPerMinute: 45 }], cooling: { kind: "free" } }) // null
+ */
 export function fittingHolds(
-  _accounts: readonly LayerAccount[],
-  _added: readonly Pick<LayerAccount, "name" | "material">[],
-  _plan: Plan,
+  accounts: readonly LayerAccount[],
+  added: readonly AddedLayer[],
+  plan: Plan,
+  freeCoolingKelvinPerMinute: number | null = null,
 ): FittingHolds | null {
-  throw new Error("not written yet");
+  if (!plan.steps.some(({ kind }) => kind === "climb")) return null;
+  const curve = firedCurve(withPlanNumber(plan, "top-hold", 0), freeCoolingKelvinPerMinute);
+  const top = topCelsius(plan);
+  const ends = windowEnds(standing(accounts, added), (material) => ({
+    fixedEquivalentSeconds: curveEquivalentSeconds(curve, kineticsOf(material)),
+    equivalentSecondsPerUnit: heatWorkRate(top, kineticsOf(material)),
+  }));
+  return (
+    ends && {
+      leastSeconds: ends.least,
+      leastLayer: ends.leastLayer,
+      mostSeconds: ends.most,
+      mostLayer: ends.mostLayer,
+    }
+  );
 }
 
-/** The window of a bake's heat work as shares of its plan's; null where no layer states one. */
+/**
+ * The window of a bake's heat work as shares of what its plan gives the chamber (1 is as planned), each layer
+ * by its own kinetics: a share scales what the plan gives that layer. That is exact for a longer or shorter
+ * hold of another length, and for a shift of the whole curve where the activation energies are alike.
+ * @returns null where no layer states a window, or the plan has no heat work
+ * @example heatWorkWindow([], [], { name: "t", dryingSeconds: 0, closingSeconds: 0, lowCelsius: 500, lowHoldSeconds: 0, steps: [{ kind: "climb", toCelsius: 760, kelvinPerMinute: 45 }], cooling: { kind: "free" } }) // null
+ */
 export function heatWorkWindow(
-  _accounts: readonly LayerAccount[],
-  _added: readonly Pick<LayerAccount, "name" | "material">[],
-  _plan: Plan,
+  accounts: readonly LayerAccount[],
+  added: readonly AddedLayer[],
+  plan: Plan,
+  freeCoolingKelvinPerMinute: number | null = null,
 ): HeatWorkWindow | null {
-  throw new Error("not written yet");
+  const planned = setpointCurve(plan);
+  const whole = firedCurve(plan, freeCoolingKelvinPerMinute);
+  const ends = windowEnds(standing(accounts, added), (material) => {
+    const kinetics = kineticsOf(material);
+    const plannedSeconds = curveEquivalentSeconds(planned, kinetics);
+    return {
+      fixedEquivalentSeconds: curveEquivalentSeconds(whole, kinetics) - plannedSeconds,
+      equivalentSecondsPerUnit: plannedSeconds,
+    };
+  });
+  return (
+    ends && {
+      lowRatio: ends.least,
+      highRatio: Math.max(0, ends.most),
+      lowLayer: ends.leastLayer,
+      highLayer: ends.mostLayer,
+    }
+  );
+}
+
+/**
+ * On which side of its window a layer stands. Both ends belong to the window.
+ * @param equivalentSeconds  by the chamber, s at the material's reference
+ * @example layerSide({ window: { leastEquivalentSeconds: 70, mostEquivalentSeconds: 190 } }, 252) // "excess"
+ */
+export function layerSide({ window }: Pick<Material, "window">, equivalentSeconds: number): LayerSide {
+  if (!window) return "unknown";
+  if (equivalentSeconds < window.leastEquivalentSeconds) return "short";
+  return equivalentSeconds > window.mostEquivalentSeconds ? "excess" : "right";
+}
+
+/** Heat work that a layer has had by the chamber, s at its material's reference. */
+export function collectedEquivalentSeconds({ portions }: Pick<LayerAccount, "portions">): number {
+  return portions.reduce((sum, { chamberEquivalentSeconds }) => sum + chamberEquivalentSeconds, 0);
+}
+
+interface StandingLayer extends AddedLayer {
+  readonly isNew: boolean;
+  readonly beforeEquivalentSeconds: number;
+}
+
+function standing(accounts: readonly LayerAccount[], added: readonly AddedLayer[]): StandingLayer[] {
+  return [
+    ...accounts.map((account) => ({
+      name: account.name,
+      material: account.material,
+      isNew: false,
+      beforeEquivalentSeconds: collectedEquivalentSeconds(account),
+    })),
+    ...added.map(({ name, material }) => ({ name, material, isNew: true, beforeEquivalentSeconds: 0 })),
+  ];
+}
+
+function kineticsOf({ activationEnergyJoulesPerMole, referenceCelsius }: Material): Kinetics {
+  return { activationEnergyJoulesPerMole, referenceCelsius };
+}
+
+/** The planned curve, and behind it a free cooling as the furnace makes it. */
+function firedCurve(plan: Plan, freeCoolingKelvinPerMinute: number | null): readonly CurvePoint[] {
+  const planned = setpointCurve(plan);
+  const last = planned.at(-1);
+  if (!last || plan.cooling.kind !== "free" || freeCoolingKelvinPerMinute === null) return planned;
+  if (!(freeCoolingKelvinPerMinute > 0))
+    throw new RangeError(`a free cooling requires a rate above 0 K/min, got ${freeCoolingKelvinPerMinute}`);
+  const atSeconds = last.atSeconds + (COOLING_KELVIN / freeCoolingKelvinPerMinute) * 60;
+  return [...planned, { atSeconds, celsius: last.celsius - COOLING_KELVIN }];
+}
+
+/** A layer's heat work as a straight line over what is asked for: seconds of hold, or shares of the plan. */
+interface HeatWorkLine {
+  readonly fixedEquivalentSeconds: number;
+  readonly equivalentSecondsPerUnit: number;
+}
+
+interface WindowEnds {
+  readonly least: number;
+  readonly leastLayer: string | null;
+  readonly most: number;
+  readonly mostLayer: string | null;
+}
+
+/** Where the last layer comes into its window, and where the first leaves it; null where none states one. */
+function windowEnds(
+  layers: readonly StandingLayer[],
+  lineOf: (material: Material) => HeatWorkLine,
+): WindowEnds | null {
+  let ends: WindowEnds = { least: 0, leastLayer: null, most: Number.POSITIVE_INFINITY, mostLayer: null };
+  for (const { name, material, beforeEquivalentSeconds } of layers) {
+    const { fixedEquivalentSeconds, equivalentSecondsPerUnit } = lineOf(material);
+    if (!material.window || !(equivalentSecondsPerUnit > 0)) continue;
+    const at = (equivalentSeconds: number) =>
+      (equivalentSeconds - beforeEquivalentSeconds - fixedEquivalentSeconds) / equivalentSecondsPerUnit;
+    const least = at(material.window.leastEquivalentSeconds);
+    const most = at(material.window.mostEquivalentSeconds);
+    if (least > ends.least) ends = { ...ends, least, leastLayer: name };
+    if (most < ends.most) ends = { ...ends, most, mostLayer: name };
+  }
+  return ends.mostLayer === null ? null : ends;
 }

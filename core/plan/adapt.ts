@@ -1,4 +1,4 @@
-import type { BakeCase } from "#core/plan/bake-case";
+import type { BakeCase, Framework } from "#core/plan/bake-case";
 import {
   type Adaptation,
   type AdaptationCondition,
@@ -172,7 +172,7 @@ function namesOf(parts: readonly SourcePart[]): string {
 export function conditionName(when: AdaptationCondition): string {
   switch (when.kind) {
     case "framework":
-      return when.framework === "none" ? "test piece" : when.framework.replace("-", " ");
+      return frameworkName(when.framework);
     case "case-size":
       return `${when.caseSize} case`;
     case "bake":
@@ -180,6 +180,14 @@ export function conditionName(when: AdaptationCondition): string {
     case "furnace":
       return `furnace ${when.furnaceId}`;
   }
+}
+
+/**
+ * A framework as a technician would say it.
+ * @example frameworkName("lithium-disilicate") // "lithium disilicate"
+ */
+export function frameworkName(framework: Framework): string {
+  return framework === "none" ? "test piece" : framework.replace("-", " ");
 }
 
 /** What the numbers of a plan are called. */

@@ -2,7 +2,7 @@ import { flowLengthMicrometres } from "#core/heat/flow-length";
 import { curveEquivalentSeconds } from "#core/heat/heat-work";
 import type { Material } from "#core/heat/material";
 import { usualWare, wareTrace } from "#core/heat/ware";
-import { applyingAdaptations, type EffectivePlan, effectivePlan } from "#core/plan/adapt";
+import { applyingAdaptations, effectivePlan } from "#core/plan/adapt";
 import type { BakeCase } from "#core/plan/bake-case";
 import type { AdaptationCondition, Card } from "#core/plan/card";
 import { type Plan, topCelsius } from "#core/plan/plan";
@@ -43,7 +43,9 @@ export interface WorthSettings {
 
 /**
  * What each adaptation of a card does to length, heat work and flow length, one after the other, so that the
- * ratios multiply to the whole. Seconds of heat work are counted at the base plan's top all along.
+ * ratios multiply to the whole. Seconds of heat work are counted at the base plan's top all along. The share of
+ * each is told in the order in which adaptations are listed; another order would divide the same whole slightly
+ * otherwise. Where some of them only make a plan together with the next one, both are told with the latter.
  * @returns null when the card gives no plan for the case
  */
 export function adaptationEffects(
@@ -52,17 +54,17 @@ export function adaptationEffects(
   furnaceId: string | null,
   settings: WorthSettings,
 ): AdaptationEffects | null {
+  if (!effectivePlan(card, bakeCase, furnaceId).ok) return null;
   const worth = (plan: Plan) => planWorth(plan, topCelsius(card.plan), bakeCase, settings);
   const base = worth(card.plan);
   const steps: AdaptationEffect[] = [];
-  const applied: Card["adaptations"][number][] = [];
   let before = base;
-  for (const adaptation of applyingAdaptations(card, bakeCase, furnaceId)) {
-    applied.push(adaptation);
-    const so: EffectivePlan = effectivePlan({ ...card, adaptations: applied }, bakeCase, furnaceId);
-    if (!so.ok) return null;
-    const after = worth(so.plan);
-    steps.push({ when: adaptation.when, basis: adaptation.basis ?? null, before, after });
+  const applying = applyingAdaptations(card, bakeCase, furnaceId);
+  for (const [index, { when, basis }] of applying.entries()) {
+    const soFar = effectivePlan({ ...card, adaptations: applying.slice(0, index + 1) }, bakeCase, furnaceId);
+    if (!soFar.ok) continue;
+    const after = worth(soFar.plan);
+    steps.push({ when, basis: basis ?? null, before, after });
     before = after;
   }
   return { base, steps, effective: before };

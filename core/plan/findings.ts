@@ -15,7 +15,12 @@ export interface PlanFinding {
     | "vacuum-not-low"
     | "cooling-upwards"
     | "opens-above-top"
-    | "drying-absent";
+    | "drying-absent"
+    | "climb-faster-than-furnace"
+    | "vacuum-above-closure"
+    | "vacuum-released-before-closure"
+    | "drying-cut-short"
+    | "top-above-limit";
   readonly refuses: boolean;
   /** Which step of `plan.steps`, counted from 1. */
   readonly step?: number | undefined;
