@@ -9,7 +9,7 @@ import { setpointCurve } from "#core/plan/setpoint";
 import { decimate, type TimeWindow } from "#core/trace/decimate";
 import { type Gap, gaps, type Sample, type Trace } from "#core/trace/trace";
 import { type DifferencePiece, differenceArea } from "#kiosk-ui/chart/difference-area";
-import { type LookAhead, lookAhead } from "#kiosk-ui/chart/look-ahead";
+import { type ComingPeak, type LookAhead, lookAhead } from "#kiosk-ui/chart/look-ahead";
 import { plannedVacuumWindow, type StageSpan, stageSpans } from "#kiosk-ui/chart/stage-spans";
 import type { Comparison } from "#shared/comparison";
 
@@ -22,6 +22,8 @@ export interface ChartSubject {
   readonly overlay: Trace | null;
   readonly overlayComparison: Comparison | null;
   readonly isLive: boolean;
+  /** The peak that a running bake is coming to; null where nobody knows. */
+  readonly comingPeak: ComingPeak | null;
   /** The stretch looked at; null for the whole bake. */
   readonly zoom: TimeWindow | null;
 }
@@ -109,8 +111,15 @@ export function chartScene(subject: ChartSubject, columns: number): ChartScene {
     deliveredRates: kinetics ? ratesOf(trace, kinetics) : [],
     top: zoom || !plan ? null : topCloseUp(plan, subject, zeroSeconds),
     newest,
-    ahead: plan && subject.isLive ? lookAhead(samples, ceilingCelsius(plan, comparison, newest)) : null,
+    ahead: plan && subject.isLive ? ahead(plan, subject, newest) : null,
   };
+}
+
+/** To the peak that is foreseen, where the climb that runs leads there; else straight on. */
+function ahead(plan: Plan, { samples, comparison, comingPeak }: ChartSubject, newest: Sample | null) {
+  const ceiling = ceilingCelsius(plan, comparison, newest);
+  const isLast = comparison?.stage.kind === "climb" && ceiling === topCelsius(plan);
+  return lookAhead(samples, ceiling, isLast ? comingPeak : null);
 }
 
 /** Where the climb that runs is planned to stop. */

@@ -14,6 +14,7 @@ import {
 export function chartSummary(subject: ChartSubject, unit: TemperatureUnit): string {
   return [
     newestSentence(subject, unit),
+    comingSentence(subject, unit),
     peakSentence(subject, unit),
     heatWorkSentence(subject),
     gapSentence(subject),
@@ -34,6 +35,11 @@ function newestSentence({ plan, samples, comparison, isLive }: ChartSubject, uni
   if (planned === null) return `${begin}.`;
   const difference = differenceWords(newest.celsius - planned, unit);
   return `${begin}, ${words.beside(temperatureText(planned, unit), difference)}.`;
+}
+
+function comingSentence({ comingPeak }: ChartSubject, unit: TemperatureUnit): string {
+  if (!comingPeak) return "";
+  return words.coming(temperatureWithUnit(comingPeak.celsius, unit), durationText(comingPeak.inSeconds));
 }
 
 function peakSentence({ comparison, isLive }: ChartSubject, unit: TemperatureUnit): string {

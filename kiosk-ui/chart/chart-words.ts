@@ -40,6 +40,7 @@ export const chartWords = {
   ended: (temperature: string, at: string) => `Ended at ${temperature} at ${at}`,
   beside: (planned: string, difference: string) => `plan ${planned}, ${difference}`,
   planCalled: (name: string) => `Plan: ${name}.`,
+  coming: (temperature: string, inTime: string) => `Coming peak ${temperature}, in ${inTime}.`,
   peak: (temperature: string) => `Peak ${temperature}.`,
   peakAt: (temperature: string, at: string) => `Peak ${temperature} at ${at}.`,
   heatWork: (percent: string) => `Heat work ${percent} % of the plan.`,

@@ -34,11 +34,14 @@ export function drawUnderTrace(frame: ChartFrame, scene: ChartScene): void {
   });
 }
 
-/** Where the bake is going: a pale cone from the newest sample, cool below the plan and warm above. */
+/**
+ * Where the bake is going: a pale cone from the newest sample, cool below the plan and warm above, with a ring
+ * at the peak where that is foreseen.
+ */
 function drawAhead(frame: ChartFrame, { ahead, areas, bandKelvin }: ChartScene) {
   if (!ahead) return;
   const { context, palette, x, y } = frame;
-  const { from, kelvinPerSecond, spreadKelvinPerSecond, lengthSeconds } = ahead;
+  const { from, kelvinPerSecond, spreadKelvinPerSecond, lengthSeconds, endsAtPeak } = ahead;
   const end = from.atSeconds + lengthSeconds;
   const last = areas.at(-1)?.points.at(-1);
   const differenceKelvin = last ? last.traceCelsius - last.referenceCelsius : 0;
@@ -52,6 +55,7 @@ function drawAhead(frame: ChartFrame, { ahead, areas, bandKelvin }: ChartScene) 
   context.globalAlpha = 0.35;
   context.fill();
   context.globalAlpha = 1;
+  if (endsAtPeak) drawRing(frame, x(end), y(from.celsius + kelvinPerSecond * lengthSeconds));
 }
 
 /** The newest sample of a running bake: a line down to its time, and a dot. */
@@ -170,6 +174,16 @@ function drawStages(frame: ChartFrame, { stages, window }: ChartScene) {
     if (fromSeconds > window.fromSeconds && fromSeconds < window.toSeconds)
       line(context, x(fromSeconds), box.top, x(fromSeconds), box.top + box.height, palette.softInk, ratio);
   context.setLineDash([]);
+}
+
+function drawRing({ context, ratio, palette }: ChartFrame, x: number, y: number) {
+  context.beginPath();
+  context.arc(x, y, 5 * ratio, 0, 2 * Math.PI);
+  context.fillStyle = palette.sheet;
+  context.fill();
+  context.strokeStyle = palette.ink;
+  context.lineWidth = 2 * ratio;
+  context.stroke();
 }
 
 function drawDot({ context, ratio, palette }: ChartFrame, x: number, y: number) {

@@ -13,6 +13,7 @@ import { chartSummary } from "#kiosk-ui/chart/chart-summary";
 import { timeMark } from "#kiosk-ui/chart/chart-words";
 import { drawNow, drawTop, drawUnderTrace } from "#kiosk-ui/chart/draw-scene";
 import { drawHeatWork, drawVacuum } from "#kiosk-ui/chart/draw-strips";
+import type { ComingPeak } from "#kiosk-ui/chart/look-ahead";
 import { stageKey } from "#kiosk-ui/chart/stage-choices";
 import { type StageSpan, stageSpans } from "#kiosk-ui/chart/stage-spans";
 import { type TemperatureUnit, temperatureText, unitSign } from "#kiosk-ui/format";
@@ -49,6 +50,8 @@ export class KioskTraceChart extends LitElement {
   @property() unit: TemperatureUnit = "celsius";
   /** True while the bake runs: the newest sample gets a dot. */
   @property({ type: Boolean }) isLive = false;
+  /** The peak that a running bake is coming to; null where nobody knows. */
+  @property({ attribute: false }) comingPeak: ComingPeak | null = null;
   /** True where a touch on a stage looks at it alone; for finished bakes. */
   @property({ type: Boolean }) isZoomable = false;
   /** The stage looked at, by its key; null for the whole bake. */
@@ -169,8 +172,8 @@ export class KioskTraceChart extends LitElement {
   }
 
   #subject(): ChartSubject {
-    const { plan, samples, comparison, overlay, overlayComparison, isLive } = this;
-    return { plan, samples, comparison, overlay, overlayComparison, isLive, zoom: this.#zoom() };
+    const { plan, samples, comparison, overlay, overlayComparison, isLive, comingPeak } = this;
+    return { plan, samples, comparison, overlay, overlayComparison, isLive, comingPeak, zoom: this.#zoom() };
   }
 
   #zoom(): TimeWindow | null {

@@ -37,6 +37,14 @@ import {
   madeUpChecks,
   madeUpMelt,
 } from "#tests/helpers/made-up-checks";
+import { addJobRoutes, madeUpCards, madeUpMaterials } from "#tests/helpers/made-up-jobs";
+import {
+  addGlassRoutes,
+  fittedPlan,
+  knownOfOpenBake,
+  MADE_UP_CASE,
+  MADE_UP_LAYERS,
+} from "#tests/helpers/made-up-outlook";
 
 /** Which moment of a lab's day the stub shows when a page comes. */
 export type StubScene =
@@ -64,6 +72,10 @@ export interface StubOptions {
   readonly listenMilliseconds?: number;
   /** Furnace 1 has a probe with half a year of checks, one of them accepted; furnace 2 a fault and an overdue check. */
   readonly hasChecks?: boolean;
+  /** What goes into the furnace is known: its case, layers and window, where it is going, and its ware. */
+  readonly isCaseKnown?: boolean;
+  /** The lab keeps cards with adaptations, materials and jobs; job 4417 has had one bake. */
+  readonly hasCards?: boolean;
   /** What is wrong while the scene is `faulty`; an open thermocouple without it. */
   readonly fault?: SensorFault["kind"];
   /** Where the built kiosk lies. */
@@ -194,7 +206,7 @@ const MADE_UP_FAULT: SensorFault = {
 /** Starts a stub; see `KioskStub`. */
 export async function startKioskStub(options: StubOptions = {}): Promise<KioskStub> {
   const { scene = "running", speed = 10, furnaceCount = 2 } = options;
-  const plans = scene === "empty" ? [] : madeUpPlans();
+  const plans = scene === "empty" ? [] : options.hasCards ? madeUpCards() : madeUpPlans();
   const startedAt = Date.now();
   let silent = false;
   let grown = 0;
@@ -331,8 +343,12 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       gapSeconds: 0,
       grade: from.grade,
       isDemonstration: true,
-      case: null,
+      case: options.isCaseKnown || options.hasCards ? MADE_UP_CASE : null,
     };
+  }
+
+  function bakePlan(plan: KioskSnapshot["plans"][number]) {
+    return options.isCaseKnown ? fittedPlan(madeUpBakePlan(plan)) : madeUpBakePlan(plan);
   }
 
   function openBake(): OpenBake | null {
@@ -354,11 +370,11 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
     });
     return {
       bake,
-      plan: plan && madeUpBakePlan(plan),
+      plan: plan && bakePlan(plan),
       comparison,
       probe: MADE_UP_PROBE,
       sensorFaults: openFaults(),
-      ...NOTHING_KNOWN,
+      ...(options.isCaseKnown && plan ? knownOfOpenBake(samples, comparison) : NOTHING_KNOWN),
     };
   }
 
@@ -426,7 +442,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       furnaces,
       openBakes: openNow ? [openNow] : [],
       plans,
-      materials: [],
+      materials: options.hasCards ? madeUpMaterials() : [],
     };
   }
 
@@ -510,6 +526,8 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
     io.emit("furnace", furnaces[index] ?? status);
     response.json(furnaces[index]);
   });
+  if (options.isCaseKnown) addGlassRoutes(application);
+  if (options.hasCards) addJobRoutes(application);
   addCheckRoutes(application, {
     furnaces,
     checks,
@@ -558,11 +576,11 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       const plan = planById(found.bake.planId);
       const detail: BakeDetail = {
         bake: found.bake,
-        plan: plan && madeUpBakePlan(plan),
+        plan: plan && bakePlan(plan),
         comparison: plan ? madeUpComparison(plan.plan, found.samples, true, recordOf(id).probe) : null,
         grades: found.grades,
         note: found.note,
-        layers: [],
+        layers: options.isCaseKnown ? MADE_UP_LAYERS : [],
         ...recordOf(id),
       };
       response.json(detail);
@@ -668,7 +686,9 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
       at: { type: "string" },
       speed: { type: "string" },
       fault: { type: "string" },
+      fitted: { type: "boolean" },
       port: { type: "string" },
+      cards: { type: "boolean" },
     },
   });
   const stub = await startKioskStub({
@@ -676,6 +696,8 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) {
     atSeconds: Number(values.at ?? 690),
     speed: Number(values.speed ?? 10),
     port: Number(values.port ?? 5178),
+    hasCards: values.cards ?? false,
+    isCaseKnown: values.fitted ?? false,
     ...(values.fault && { fault: values.fault as SensorFault["kind"] }),
   });
   process.stdout.write(`${stub.address}\n`);

@@ -1,6 +1,8 @@
 import { findingSentence } from "#core/compare/finding-words";
+import { outlookSentence } from "#core/compare/outlook-words";
 import { legs, type Plan } from "#core/plan/plan";
 import { faultSentence, firstLook } from "#core/thermocouple/fault-words";
+import { heatWorkSide } from "#kiosk-ui/components/kiosk-heat-work-bar";
 import { pressingFaults } from "#kiosk-ui/components/reading-trust";
 import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
 import { ageText, durationText, rateText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
@@ -20,8 +22,8 @@ export interface BakeSentence {
 }
 
 /**
- * The one sentence about a running bake: silence first, then a fault of its thermocouple, then the finding that
- * a person should look at, else what is happening.
+ * The one sentence about a running bake: silence first, then a fault of its thermocouple, then what needs a
+ * person, then where it is going, else what is happening.
  * @param faults of its thermocouple; none where the line is silent, so that nobody knows
  */
 export function bakeSentence(
@@ -44,24 +46,46 @@ export function bakeSentence(
   const plan = bake.plan?.plan;
   if (!plan) return { text: said.withoutPlan, detail: said.withoutPlanDetail, needsPerson: true };
   const progress = bakeProgress(plan, bake.samples, bake.comparison);
-  const happening = stageSentence(plan, progress, unit);
-  const pressing = (bake.comparison?.findings ?? []).filter((finding) => finding.needsPerson);
-  const [first, ...others] = pressing;
   const isHot = progress.stage.kind === "cooling" || progress.stage.kind === "done";
-  if (!first)
-    return {
-      text: happening,
-      detail: isHot ? words.hotSurface.text : said.noFindings,
-      needsPerson: false,
-      isHot,
-    };
-  const more = others.length > 0 ? ` ${said.others(others.length)}` : "";
-  return {
-    text: liveFindingSentence(first, progress.stage, unit),
-    detail: `${happening}${more}`,
-    needsPerson: true,
-    isHot,
+  const happening: BakeSentence = {
+    text: stageSentence(plan, progress, unit),
+    detail: isHot ? words.hotSurface.text : said.noFindings,
+    needsPerson: false,
   };
+  const outlook = outlookOf(bake, unit);
+  const pressing = (bake.comparison?.findings ?? []).filter((finding) => finding.needsPerson);
+  return { ...sayFirst(pressing, outlook, happening, progress.stage, unit), isHot };
+}
+
+/** Where it is going; nobody is needed where every layer comes out right, however it goes. */
+function outlookOf({ outlook, window }: BakeInView, unit: TemperatureUnit): BakeSentence | null {
+  const said = outlook && outlookSentence(outlook, unit);
+  if (!said || !window) return said;
+  const isSurelyRight = [outlook.asGoing.lowRatio, outlook.asGoing.highRatio].every(
+    (ratio) => heatWorkSide(ratio, window) === "right",
+  );
+  return { ...said, needsPerson: said.needsPerson && !isSurelyRight };
+}
+
+/**
+ * What needs a person, with the reason beside it: a finding that the advice makes up for is that reason, one
+ * that no hold can mend stands before the advice.
+ */
+function sayFirst(
+  pressing: readonly Finding[],
+  outlook: BakeSentence | null,
+  happening: BakeSentence,
+  stage: Stage,
+  unit: TemperatureUnit,
+): BakeSentence {
+  const [first, ...others] = pressing;
+  if (!first) return outlook ?? happening;
+  const more = others.length > 0 ? ` ${words.sentence.others(others.length)}` : "";
+  const finding = liveFindingSentence(first, stage, unit);
+  const isMadeUpFor = outlook?.needsPerson === true && first.heatWorkEffectFraction !== 0;
+  return isMadeUpFor
+    ? { text: outlook.text, detail: `${finding}${more}`, needsPerson: true }
+    : { text: finding, detail: `${(outlook ?? happening).text}${more}`, needsPerson: true };
 }
 
 /** The most telling fault that lasts, and what to look at first; null while there is none. */

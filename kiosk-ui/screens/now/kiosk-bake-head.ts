@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
+import { muffleText, ordinalText } from "#kiosk-ui/components/case-text";
 import { timeOfDayText } from "#kiosk-ui/format";
 import { baseStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
@@ -40,6 +41,10 @@ export class KioskBakeHead extends LitElement {
       .plan {
         font-weight: var(--weight-strong);
       }
+      .case {
+        font-size: var(--text-label);
+        font-weight: var(--weight-text);
+      }
       ::slotted(*) {
         flex: 0 1 46%;
         min-width: 0;
@@ -70,10 +75,17 @@ export class KioskBakeHead extends LitElement {
     const { bake } = this;
     if (!bake) return nothing;
     const job = bake.jobNumber === null ? words.running.noJob : words.running.job(bake.jobNumber);
+    const bakeCase = bake.case;
     return html`<h1>${bake.furnaceName}</h1>
       <div class="what">
-        <p class="plan">${bake.planName ?? words.running.noPlan}</p>
-        <p class="soft">${job} · ${words.running.started(timeOfDayText(bake.startedAtEpochMilliseconds))}</p>
+        <p class="plan">
+          ${bake.planName ?? words.running.noPlan}${
+            bakeCase ? html`<span class="case soft">, ${muffleText(bakeCase)}</span>` : nothing
+          }
+        </p>
+        <p class="soft">
+          ${bakeCase ? `${ordinalText(bakeCase)} · ` : ""}${job} · ${words.running.started(timeOfDayText(bake.startedAtEpochMilliseconds))}
+        </p>
       </div>
       <slot></slot>`;
   }

@@ -7,7 +7,9 @@ import "#kiosk-ui/components/kiosk-readout";
 import "#kiosk-ui/components/kiosk-sentence";
 import "#kiosk-ui/components/kiosk-stage-bars";
 import "#kiosk-ui/screens/now/kiosk-bake-head";
+import { heatWorkWords, windowSentence } from "#kiosk-ui/components/heat-work-words";
 import { act } from "#kiosk-ui/components/kiosk-action";
+import { heatWorkSide } from "#kiosk-ui/components/kiosk-heat-work-bar";
 import {
   allFaults,
   countedFaultsText,
@@ -25,10 +27,12 @@ import {
 import { type BakeInView, type HeardFurnace, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
 import { type BakeProgress, bakeProgress, type Countdown } from "#kiosk-ui/screens/now/bake-progress";
 import { bakeSentence, liveFindingSentence } from "#kiosk-ui/screens/now/bake-sentence";
+import { wareText } from "#kiosk-ui/screens/now/ware-text";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import { jobNumberSchema } from "#shared/bake";
+import type { Outlook } from "#shared/outlook";
 
 /** A difference larger than this gets its colour, K; smaller ones are words alone. */
 const COLOURED_KELVIN = 3;
@@ -97,6 +101,48 @@ export class KioskRunning extends LitElement {
         font-size: var(--text-sentence);
         line-height: 1.2;
         white-space: nowrap;
+      }
+      .ware {
+        font-size: var(--text-lead);
+        line-height: 1.2;
+        white-space: nowrap;
+      }
+      .ware small {
+        font-size: var(--text-label);
+      }
+      .numbers > .ware {
+        margin-top: 2px;
+      }
+      .two {
+        display: flex;
+        justify-content: space-between;
+        gap: var(--space-2);
+      }
+      .figure .end {
+        display: inline-grid;
+        margin-left: var(--space-1);
+        font-size: var(--text-lead);
+        line-height: 1.1;
+      }
+      .end b {
+        color: var(--color-ink);
+        font-weight: var(--weight-strong);
+      }
+      .end b.below {
+        color: var(--color-cool-text);
+      }
+      .end b.above {
+        color: var(--color-warm-text);
+      }
+      .end span {
+        font-size: var(--text-caption);
+      }
+      .end span {
+        margin-bottom: 3px;
+      }
+      .window {
+        margin-top: var(--space-1);
+        line-height: 1.25;
       }
       .below {
         color: var(--color-cool-text);
@@ -172,13 +218,68 @@ export class KioskRunning extends LitElement {
           display: none;
         }
       }
-      /* Something is said above the screen, and takes its room. */
-      @container (max-height: 335px) {
+      /* The bar draws the window and the interval, too: their words go first. */
+      @container (max-height: 510px) {
+        .window,
+        .full .findings {
+          display: none;
+        }
+      }
+      .full:has(.findings) .window {
+        display: none;
+      }
+      @container (max-height: 420px) {
+        .end span {
+          display: none;
+        }
+        .numbers .ware,
+        .ware small {
+          font-size: var(--text-label);
+        }
+        .full .times .figure {
+          font-size: var(--text-title);
+        }
+      }
+      @container (max-height: 345px) {
         kiosk-readout {
           --readout-size: 84px;
         }
+        .full > * + * {
+          margin-top: 5px;
+        }
+        .full .rule {
+          padding-top: 5px;
+        }
         .note {
           display: none !important;
+        }
+      }
+      /* Something is said above the screen, and takes its room. */
+      @container (max-height: 310px) {
+        kiosk-readout {
+          --readout-size: 70px;
+        }
+        .full .times .figure {
+          font-size: var(--text-lead);
+        }
+        .full .rule > .figure {
+          font-size: 28px;
+        }
+      }
+      @container (max-height: 276px) {
+        .full kiosk-readout {
+          --readout-size: 52px;
+        }
+      }
+      @container (max-height: 310px) {
+        .full .times > div {
+          display: flex;
+          align-items: baseline;
+          justify-content: space-between;
+        }
+        .full .times {
+          grid-template-columns: 1fr 1fr;
+          gap: var(--space-4);
         }
       }
       @media (max-width: 700px) {
@@ -236,12 +337,14 @@ export class KioskRunning extends LitElement {
             .samples=${bake.samples}
             .comparison=${bake.comparison}
             .unit=${this.unit}
+            .comingPeak=${isBlind ? null : (bake.outlook?.peak ?? null)}
             .isLive=${true}
           ></kiosk-trace-chart>
           ${counted ? html`<p class="counted caption soft">${counted}</p>` : nothing}
         </section>
-        <section class="numbers ${isBlind ? "old" : ""}">
-          ${this.#renderTemperature(progress, trust, isOld)} ${this.#renderRest(bake, progress, isBlind)}
+        <section class="numbers ${isBlind ? "old" : bake.outlook || bake.ware ? "full" : ""}">
+          ${this.#renderTemperature(progress, trust, isOld)}
+          ${isOld || trust.kind !== "believed" ? nothing : this.#renderWare(bake)} ${this.#renderRest(bake, progress, isBlind)}
         </section>
       </div>
       <kiosk-foot>
@@ -294,7 +397,6 @@ export class KioskRunning extends LitElement {
 
   #renderRest(bake: BakeInView, progress: BakeProgress | null, isOld: boolean) {
     if (!progress) return this.#renderWithoutPlan(bake);
-    const { comparison } = bake;
     return html`
       ${
         isOld
@@ -303,16 +405,51 @@ export class KioskRunning extends LitElement {
               ${progress.countdowns.map((countdown) => this.#renderCountdown(countdown))}
             </dl>`
       }
-      <div class="rule">
-        <p class="label">${words.running.heatWork}</p>
-        <p class="figure">
-          ${percentText(comparison?.heatWork.ratio ?? 0)}<small> ${words.running.heatWorkNow}</small>
-          ${isOld ? nothing : html`<small class="note">${words.running.windowNoteBrief}</small>`}
-        </p>
-        <kiosk-heat-work-bar .ratio=${comparison?.heatWork.ratio ?? null}></kiosk-heat-work-bar>
-      </div>
+      <div class="rule">${this.#renderHeatWork(bake, isOld)}</div>
       ${this.#renderFindings(bake)}
     `;
+  }
+
+  /** What the ware has taken up of the chamber's heat, as it is estimated; nothing where nobody knows the case. */
+  #renderWare({ ware }: BakeInView) {
+    if (!ware) return nothing;
+    const { about, between } = wareText(ware, this.unit);
+    return html`<p class="ware soft">${about}${between ? html`<small>, ${between}</small>` : nothing}</p>`;
+  }
+
+  /** Delivered so far, where it will end, and within what it should. */
+  #renderHeatWork({ comparison, outlook, ware, window }: BakeInView, isOld: boolean) {
+    const wareRatio = isOld ? null : (ware?.heatWorkRatio ?? null);
+    const end = isOld ? null : (outlook?.asGoing ?? null);
+    return html`
+      <p class="label two">
+        <span>${words.running.heatWork}</span>
+        ${wareRatio === null ? nothing : html`<span>${heatWorkWords.ware(percentText(wareRatio))}</span>`}
+      </p>
+      <p class="figure">
+        ${percentText(comparison?.heatWork.ratio ?? 0)}<small> ${words.running.heatWorkNow}</small>
+        ${end ? this.#renderEnd(end, heatWorkSide(end.ratio, window)) : nothing}
+        ${isOld || end || window ? nothing : html`<small class="note">${words.running.windowNoteBrief}</small>`}
+      </p>
+      <kiosk-heat-work-bar
+        .ratio=${comparison?.heatWork.ratio ?? null}
+        .window=${window}
+        .end=${end}
+        .wareRatio=${wareRatio}
+      ></kiosk-heat-work-bar>
+      ${
+        window || end
+          ? html`<p class="window caption soft">${window ? windowSentence(window) : words.running.windowNote}</p>`
+          : nothing
+      }
+    `;
+  }
+
+  #renderEnd({ ratio, lowRatio, highRatio }: Outlook["asGoing"], side: string) {
+    return html`<small class="end">
+      <b class=${END_COLOURS[side] ?? ""}>${heatWorkWords.atTheEnd(percentText(ratio))}</b>
+      <span>${heatWorkWords.between(percentText(lowRatio), percentText(highRatio))}</span>
+    </small>`;
   }
 
   #renderCountdown({ kind, seconds }: Countdown) {
@@ -323,10 +460,10 @@ export class KioskRunning extends LitElement {
   }
 
   /** What else was seen: the finding that the sentence below says already is left out. */
-  #renderFindings({ comparison }: BakeInView) {
+  #renderFindings({ comparison, outlook }: BakeInView) {
     const findings = (comparison?.findings ?? []).filter(({ code }) => code !== "as-planned");
     const said = findings.find(({ needsPerson }) => needsPerson);
-    const others = findings.filter((finding) => finding !== said).slice(0, 2);
+    const others = findings.filter((finding) => finding !== said).slice(0, outlook ? 1 : 2);
     const stage = comparison?.stage;
     if (others.length === 0 || !stage) return nothing;
     return html`<ul class="findings rule" aria-label=${words.running.findings}>
@@ -378,6 +515,9 @@ const COUNTDOWN_WORDS: Readonly<Record<Countdown["kind"], string>> = {
   "to-opening": words.running.toOpening,
   "to-hold-end": words.running.toHoldEnd,
 };
+
+/** Cool for too little, warm for too much; the bar says it in words. */
+const END_COLOURS: Readonly<Record<string, string>> = { short: "below", excess: "above" };
 
 /** A difference in words, by the whole degrees that are shown: "12 below", "3 above", "on plan". */
 function differenceWords(degrees: number): string {

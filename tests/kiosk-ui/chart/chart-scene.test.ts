@@ -33,6 +33,7 @@ const subject: ChartSubject = {
   overlay: null,
   overlayComparison: null,
   isLive: false,
+  comingPeak: null,
   zoom: null,
 };
 
@@ -40,6 +41,16 @@ describe("the scene of a chart", () => {
   it("puts the plan at its zero on the trace's time", () => {
     const scene = chartScene({ ...subject, comparison: comparisonAt(40) }, 1000);
     expect(scene.plan.map(({ atSeconds }) => atSeconds)).toEqual([40, 340, 940, 1000]);
+  });
+
+  it("leads to the coming peak in the climb to the top alone, and says it", () => {
+    const comingPeak = { celsius: 697, inSeconds: 60 };
+    const rising = { ...subject, comingPeak, isLive: true, samples: sampled(trace("0:500 5:500 14:680"), 1) };
+    const inStage = (kind: "climb" | "hold") =>
+      chartScene({ ...rising, comparison: { ...comparisonAt(0), stage: { kind, index: 1 } } }, 1000).ahead;
+    expect(inStage("climb")).toMatchObject({ endsAtPeak: true, lengthSeconds: 60 });
+    expect(inStage("hold")?.endsAtPeak).toBe(false);
+    expect(chartSummary(rising, "celsius")).toContain("Coming peak 697\u00a0°C, in 1:00.");
   });
 
   it("lays a second bake so that both plans begin together", () => {

@@ -16,6 +16,23 @@ describe("the look ahead", () => {
     expect(lookAhead(climb, 710)?.lengthSeconds).toBeCloseTo(15, 6);
   });
 
+  it("leads to the peak that is foreseen, above the plan or below it", () => {
+    const ahead = lookAhead(climb, 760, { celsius: 757, inSeconds: 95 });
+    expect(ahead).toMatchObject({ lengthSeconds: 95, endsAtPeak: true });
+    expect(700 + (ahead?.kelvinPerSecond ?? 0) * 95).toBeCloseTo(757, 9);
+    const over = lookAhead(sampled(trace("0:500 5:500 11.5:760"), 1), 760, { celsius: 764, inSeconds: 8 });
+    expect(over).toMatchObject({ lengthSeconds: 8, kelvinPerSecond: 0.5, endsAtPeak: true });
+  });
+
+  it("goes only part of the way to a peak that is far", () => {
+    const ahead = lookAhead(climb, 760, { celsius: 760, inSeconds: 300 });
+    expect(ahead).toMatchObject({ lengthSeconds: 150, kelvinPerSecond: 0.2, endsAtPeak: false });
+  });
+
+  it("goes on as before where the peak is as good as reached", () => {
+    expect(lookAhead(climb, 760, { celsius: 700, inSeconds: 0.4 })).toEqual(lookAhead(climb, 760));
+  });
+
   it("is less sure where the readings are noisy", () => {
     const noisy = climb.map((sample, index) => ({
       ...sample,

@@ -1,8 +1,11 @@
 import { describe, expect, it } from "vitest";
+import { outlookSentence } from "#core/compare/outlook-words";
 import type { BakeInView } from "#kiosk-ui/kiosk-state";
 import { bakeSentence, liveFindingSentence } from "#kiosk-ui/screens/now/bake-sentence";
+import type { Finding } from "#shared/comparison";
 import { openBake } from "#tests/helpers/kiosk-messages";
 import { madeUpComparison, madeUpFault, madeUpTrace } from "#tests/helpers/made-up-bakes";
+import { MADE_UP_WINDOW, madeUpOutlook } from "#tests/helpers/made-up-outlook";
 
 /** A made-up bake after so many seconds, so many kelvins behind per 100. */
 function bakeAt(seconds: number, slowness = 0): BakeInView {
@@ -73,6 +76,62 @@ describe("the sentence under a running bake", () => {
       text: "Climb 1 runs at 29 K/min instead of 35: 10 % more heat work.",
       detail: expect.stringContaining("Climbing to 760"),
       needsPerson: true,
+    });
+  });
+
+  describe("with somewhere it is going", () => {
+    const finding = {
+      code: "climb-slow",
+      index: 1,
+      planned: 35,
+      actual: 29,
+      heatWorkEffectFraction: -0.1,
+      needsPerson: true,
+    } as const;
+    const air = { ...finding, code: "vacuum-absent", planned: 45, heatWorkEffectFraction: 0 } as const;
+    const outlook = madeUpOutlook();
+    const said = outlookSentence(outlook, "celsius");
+    const going = (findings: readonly Finding[], changes: Partial<BakeInView> = {}) => {
+      const bake = bakeAt(500);
+      const comparison = bake.comparison && { ...bake.comparison, findings: [...findings] };
+      return bakeSentence({ ...bake, comparison, outlook, ...changes }, "celsius", 0, true);
+    };
+
+    it("says that before what is happening", () => {
+      expect(said?.needsPerson).toBe(true);
+      expect(going([])).toMatchObject({ text: said?.text, detail: said?.detail, needsPerson: true });
+    });
+
+    it("says what is happening where there is nothing to say of it", () => {
+      const asPlanned = madeUpOutlook({ asGoing: { ratio: 1, lowRatio: 0.95, highRatio: 1.05 } });
+      expect(going([], { outlook: asPlanned }).text).toMatch(/^Climbing to/);
+    });
+
+    it("advises first, with the finding that the advice makes up for as its reason", () => {
+      expect(going([finding])).toMatchObject({
+        text: said?.text,
+        detail: "Climb 1 runs at 29 K/min instead of 35: 10 % less heat work.",
+      });
+    });
+
+    it("says first what no hold can mend, and the advice beside it", () => {
+      expect(going([air, finding])).toMatchObject({
+        text: "No vacuum came; 45 hPa was planned.",
+        detail: `${said?.text} One more finding: see This bake.`,
+      });
+    });
+
+    it("says a fault of the thermocouple and silence before it", () => {
+      const open = madeUpFault("open-circuit", { isActive: true, needsPerson: true });
+      const bake = { ...bakeAt(500), outlook };
+      expect(bakeSentence(bake, "celsius", 0, true, [open]).text).toMatch(/^The thermocouple is open/);
+      expect(bakeSentence(bake, "celsius", 12, true).text).toMatch(/^Nothing heard/);
+    });
+
+    it("needs nobody where every layer comes out right all the same", () => {
+      const wide = { ...MADE_UP_WINDOW, lowRatio: 0.75 };
+      expect(going([], { window: wide }).needsPerson).toBe(false);
+      expect(going([], { window: MADE_UP_WINDOW }).needsPerson).toBe(true);
     });
   });
 

@@ -1,0 +1,45 @@
+import { percentText } from "#kiosk-ui/format";
+import type { HeatWorkWindow, Outlook } from "#shared/outlook";
+
+/** The sentences beside the heat-work bar. */
+export const heatWorkWords = {
+  ware: (percent: string) => `ware ${percent}\u00a0%`,
+  atTheEnd: (percent: string) => `→ ${percent}\u00a0% at the end`,
+  between: (low: string, high: string) => `between ${low} and ${high}\u00a0%`,
+  spokenEnd: (percent: string, low: string, high: string) =>
+    `Going on like this it ends at ${percent} %, nine times in ten between ${low} and ${high} %.`,
+  spokenWare: (percent: string) => `The ware, as estimated: ${percent} %.`,
+  window: (low: string, high: string) => `Right for the layers of this job: ${low} to ${high}\u00a0%.`,
+  windowFrom: (low: string) => `Right for the layers of this job: ${low}\u00a0% and more.`,
+  windowTo: (high: string) => `Right for the layers of this job: up to ${high}\u00a0%.`,
+  setBy: (low: string, high: string) => `${low} sets the lower end, ${high} the upper.`,
+  noneFits: (lowLayer: string, low: string, highLayer: string, high: string) =>
+    `No heat work suits every layer: ${lowLayer} wants ${low}\u00a0% or more, ${highLayer} ${high}\u00a0% at most.`,
+  aLayer: "one",
+} as const;
+
+/** True where what one layer needs at least is more than another takes. */
+export function isImpossible(window: HeatWorkWindow): boolean {
+  return window.highLayer !== null && window.lowRatio > window.highRatio;
+}
+
+/** The window of the job's layers, as a sentence: "Right for the layers of this job: 82 to 118 %." */
+export function windowSentence(window: HeatWorkWindow): string {
+  const { lowLayer, highLayer } = window;
+  const [low, high] = [percentText(window.lowRatio), percentText(window.highRatio)];
+  const { aLayer } = heatWorkWords;
+  if (isImpossible(window)) return heatWorkWords.noneFits(lowLayer ?? aLayer, low, highLayer ?? aLayer, high);
+  if (highLayer === null) return heatWorkWords.windowFrom(low);
+  return window.lowRatio === 0 ? heatWorkWords.windowTo(high) : heatWorkWords.window(low, high);
+}
+
+/** Which layers set its ends, for readers; empty where one layer sets both. */
+export function windowSetters({ lowLayer, highLayer }: HeatWorkWindow): string {
+  const areTwo = lowLayer !== null && highLayer !== null && lowLayer !== highLayer;
+  return areTwo ? heatWorkWords.setBy(lowLayer, highLayer) : "";
+}
+
+/** Where a bake will end, for readers. */
+export function spokenEnd({ ratio, lowRatio, highRatio }: Outlook["asGoing"]): string {
+  return heatWorkWords.spokenEnd(percentText(ratio), percentText(lowRatio), percentText(highRatio));
+}
