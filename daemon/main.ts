@@ -7,7 +7,8 @@ import { DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE } from "#core/heat/heat-work"
 import { type Clock, systemClock } from "#daemon/clock";
 import { type DaemonConfig, databaseFile } from "#daemon/config";
 import { lockDataFolder } from "#daemon/data-lock";
-import { Demonstration, writePastBakes } from "#daemon/demonstration";
+import { writePastBakes } from "#daemon/demo-past-bakes";
+import { Demonstration } from "#daemon/demonstration";
 import { DaemonError } from "#daemon/errors";
 import { cardsToBeginWith } from "#daemon/first-plans";
 import { FurnaceLines } from "#daemon/furnace-lines";

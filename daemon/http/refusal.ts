@@ -60,8 +60,9 @@ function refusalOf(error: unknown): { status: number; line: string } {
   if (error instanceof Refusal) return { status: error.status, line: error.message };
   if (error instanceof DaemonError)
     return { status: STATUS[error.code] ?? 500, line: error.message.replace(/\s+/g, " ") };
-  const { type, status } = error as { type?: unknown; status?: unknown };
-  if (type === "entity.too.large") return { status: 413, line: "The request is too large: 64 kB at most." };
+  const { type, status, limit } = error as { type?: unknown; status?: unknown; limit?: unknown };
+  if (type === "entity.too.large")
+    return { status: 413, line: `The request is too large: ${Number(limit) / 1024} kB at most.` };
   if (type === "entity.parse.failed") return { status: 400, line: "The request is not JSON." };
   if (typeof status === "number" && status >= 400 && status < 500)
     return { status: 400, line: "The request cannot be understood as it was written." };

@@ -9,11 +9,15 @@ import { bakeRoutes } from "#daemon/http/routes/bakes";
 import { checkRoutes } from "#daemon/http/routes/checks";
 import { furnaceRoutes } from "#daemon/http/routes/furnaces";
 import { healthRoutes } from "#daemon/http/routes/health";
+import { jobRoutes } from "#daemon/http/routes/jobs";
 import { listeningRoutes } from "#daemon/http/routes/listening";
+import { materialRoutes } from "#daemon/http/routes/materials";
 import { planRoutes } from "#daemon/http/routes/plans";
 import { portRoutes } from "#daemon/http/routes/ports";
 
 const LARGEST_BODY = "64kb";
+/** A card with all the adaptations that its schema lets in, as a file with every number on a line of its own. */
+const LARGEST_CARD = "512kb";
 
 /** The server of the kiosk: its page, and everything that asks or changes. Not listening yet. */
 export function kioskServer(parts: HttpParts): Server {
@@ -28,10 +32,14 @@ function kioskApplication(parts: HttpParts): Express {
   application.disable("x-powered-by");
   application.use(securityHeaders());
   application.use(ownPageOnly);
-  application.use("/api", neverStored, express.json({ limit: LARGEST_BODY }));
+  application.use("/api", neverStored);
+  application.use("/api/plans", express.json({ limit: LARGEST_CARD }));
+  application.use("/api", express.json({ limit: LARGEST_BODY }));
   application.use("/api/bakes", bakeRoutes(parts));
   application.use("/api/furnaces", furnaceRoutes(parts), checkRoutes(parts));
+  application.use("/api/jobs", jobRoutes(parts));
   application.use("/api/listen", listeningRoutes(parts));
+  application.use("/api/materials", materialRoutes(parts));
   application.use("/api/plans", planRoutes(parts));
   application.use("/api/ports", portRoutes());
   application.use("/api/health", healthRoutes(parts));

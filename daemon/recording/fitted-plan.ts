@@ -1,4 +1,5 @@
 import { conditionName, effectivePlan } from "#core/plan/adapt";
+import { caseFindings } from "#core/plan/case-findings";
 import { planFindings } from "#core/plan/findings";
 import { DaemonError } from "#daemon/errors";
 import type { Store } from "#daemon/store/store";
@@ -19,15 +20,39 @@ export type Fit =
   | { readonly ok: true; readonly plan: Plan; readonly sources: NumberSource[] }
   | { readonly ok: false; readonly sentence: string };
 
+/** What somebody wants to begin. */
+export interface AskedPlan {
+  readonly planId: number;
+  /** The revision that was looked at; undefined trusts the newest. */
+  readonly revision?: number | undefined;
+  readonly case: BakeCase | null;
+}
+
 /**
- * The newest revision of a card, to begin a bake with.
- * @param seenRevision the one that somebody looked at; undefined trusts the newest
- * @throws DaemonError `not-found`; `conflict` when it is retired or was changed since it was seen
+ * The newest revision of a card, fitted to the bake that is to begin.
+ * @throws DaemonError `not-found`; `conflict` when it is retired, was changed since it was seen, gives no plan
+ * for the case, or goes above what it allows for the framework
  */
-export async function cardToBegin(
+export async function planToBegin(
+  store: Pick<Store, "plans" | "materials">,
+  asked: AskedPlan,
+  furnaceId: string,
+): Promise<BakePlan> {
+  const card = await cardToBegin(store, asked);
+  const fitted = await fittedPlan(store, card, asked.case, furnaceId);
+  const refused = caseFindings(fitted.plan, {
+    card,
+    bakeCase: asked.case,
+    material: fitted.material?.material ?? null,
+    fastestClimbKelvinPerMinute: null,
+  }).find((finding) => finding.refuses);
+  if (refused) throw cannotBeFired(card, refused.sentence);
+  return fitted;
+}
+
+async function cardToBegin(
   store: Pick<Store, "plans">,
-  planId: number,
-  seenRevision: number | undefined,
+  { planId, revision: seenRevision }: AskedPlan,
 ): Promise<PlanRevision> {
   const card = await newestCard(store, planId);
   const { name } = card.plan;
@@ -63,7 +88,7 @@ export async function fittedPlan(
   furnaceId: string,
 ): Promise<BakePlan> {
   const fit = fitOf(card, bakeCase, furnaceId);
-  if (!fit.ok) throw new DaemonError("conflict", `${card.plan.name} cannot be fired so: ${fit.sentence}.`);
+  if (!fit.ok) throw cannotBeFired(card, fit.sentence);
   const { planId, revision, savedAtEpochMilliseconds, isDemonstration, materialId } = card;
   return {
     planId,
@@ -75,6 +100,10 @@ export async function fittedPlan(
     sources: fit.sources,
     material: materialId === null ? null : ((await materials.get(materialId)) ?? null),
   };
+}
+
+function cannotBeFired({ plan }: Card, sentence: string): DaemonError {
+  return new DaemonError("conflict", `${plan.name} cannot be fired so: ${sentence}.`);
 }
 
 /** A card fitted to a case on a furnace, as far as that can be fired and kept. */

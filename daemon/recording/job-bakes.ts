@@ -2,12 +2,19 @@ import { type AppliedLayer, type LayerAccount, layerAccounts } from "#core/heat/
 import { usualWare } from "#core/heat/ware";
 import type { Trace } from "#core/trace/trace";
 import { judgedTrace } from "#daemon/recording/judged-trace";
-import type { BakeStore } from "#daemon/store/bake-store";
+import type { Recorder } from "#daemon/recording/recorder";
+import type { Store } from "#daemon/store/store";
 import type { BakeDetail } from "#shared/bake";
-import type { BakeLayer } from "#shared/layer";
+import { type JobLedger, layerPortionSchema } from "#shared/layer";
 
 /** A job of more bakes is told by its newest. */
 export const MOST_JOB_BAKES = 20;
+
+/** Reads bakes: the recorder, where open ones count as they stand, or the store. */
+export interface BakeReader {
+  readonly detail: (bakeId: number) => Promise<BakeDetail | undefined>;
+  readonly samples: (bakeId: number) => Promise<Trace>;
+}
 
 /** A bake of a job with what was measured in it. */
 export interface JobBake {
@@ -15,18 +22,25 @@ export interface JobBake {
   readonly samples: Trace;
 }
 
-/** The bakes of a job as they are saved, oldest first, open ones too; of many the newest. */
-export async function jobBakes(bakes: BakeStore, jobNumber: string): Promise<JobBake[]> {
+/** The bakes of a job, oldest first, open ones too; of many the newest. */
+export async function jobBakes(
+  { bakes }: Pick<Store, "bakes">,
+  jobNumber: string,
+  reader: BakeReader = {
+    detail: (bakeId) => bakes.detail(bakeId),
+    samples: (bakeId) => bakes.samples(bakeId),
+  },
+): Promise<JobBake[]> {
   const ids = await bakes.find({ kind: "of-job", jobNumber }, MOST_JOB_BAKES);
   const found: JobBake[] = [];
   for (const id of ids.reverse()) {
-    const detail = await bakes.detail(id);
-    if (detail) found.push({ detail, samples: await bakes.samples(id) });
+    const detail = await reader.detail(id);
+    if (detail) found.push({ detail, samples: await reader.samples(id) });
   }
   return found;
 }
 
-/** The layers of a job's bakes with what each collected, in the order of `layersOf`. */
+/** What each layer of a job's bakes collected in them, in the order in which they were put on. */
 export function accountsOf(bakes: readonly JobBake[]): LayerAccount[] {
   const applied = bakes.flatMap(({ detail }) =>
     detail.layers.map(
@@ -47,7 +61,32 @@ export function accountsOf(bakes: readonly JobBake[]): LayerAccount[] {
   );
 }
 
-/** The layers that were put on before a job's bakes, oldest first. */
-export function layersOf(bakes: readonly JobBake[]): BakeLayer[] {
-  return bakes.flatMap(({ detail }) => detail.layers);
+/** The ledger of a job as it stands now; null when no bake has its number. */
+export async function jobLedger(
+  store: Pick<Store, "bakes">,
+  recorder: Recorder,
+  jobNumber: string,
+): Promise<JobLedger | null> {
+  const bakes = await jobBakes(store, jobNumber, {
+    detail: (bakeId) => recorder.detail(bakeId),
+    samples: async (bakeId) => (await recorder.samplesAfter(bakeId, -1, Number.MAX_SAFE_INTEGER)).samples,
+  });
+  if (bakes.length === 0) return null;
+  const accounts = accountsOf(bakes);
+  const layers = bakes.flatMap(({ detail }) => detail.layers);
+  return {
+    jobNumber,
+    bakes: bakes.map(({ detail: { bake } }) => ({
+      bakeId: bake.id,
+      startedAtEpochMilliseconds: bake.startedAtEpochMilliseconds,
+      isOpen: bake.state !== "finished",
+      planName: bake.planName,
+      furnaceName: bake.furnaceName,
+      heatWorkRatio: bake.heatWorkRatio,
+    })),
+    layers: layers.map((layer, index) => ({
+      ...layer,
+      portions: layerPortionSchema.array().parse(accounts[index]?.portions ?? []),
+    })),
+  };
 }

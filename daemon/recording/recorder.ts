@@ -28,7 +28,7 @@ import {
   resumedBounds,
   unknownBounds,
 } from "#daemon/recording/bake-bounds";
-import { appliedLayers, cardToBegin, fittedPlan, newestCard } from "#daemon/recording/fitted-plan";
+import { appliedLayers, fittedPlan, newestCard, planToBegin } from "#daemon/recording/fitted-plan";
 import { loadBackground } from "#daemon/recording/live-background";
 import { type LookingAhead, NO_OUTLOOK } from "#daemon/recording/live-estimates";
 import { Recording, resultOf } from "#daemon/recording/recording";
@@ -198,12 +198,11 @@ export class Recorder {
    */
   async begin(furnaceId: string, request: BeginRequest): Promise<BakeDetail> {
     const { store, clock } = this.#options;
-    const { planId, revision, case: bakeCase, jobNumber, layers } = beginRequestSchema.parse(request);
+    const asked = beginRequestSchema.parse(request);
     const furnace = await store.furnaces.get(furnaceId);
     if (!furnace) throw new DaemonError("not-found", `There is no furnace ${furnaceId}. Add it first.`);
-    const card = await cardToBegin(store, planId, revision);
-    const plan = await fittedPlan(store, card, bakeCase, furnaceId);
-    const applied = await appliedLayers(store, layers);
+    const plan = await planToBegin(store, asked, furnaceId);
+    const layers = await appliedLayers(store, asked.layers);
     const stream = this.#stream(furnaceId);
     if (stream.recording && !isReadyForNext(stream.bounds))
       throw new DaemonError(
@@ -214,8 +213,8 @@ export class Recorder {
     const recording = this.#open(stream, {
       furnaceId,
       plan,
-      layers: applied,
-      jobNumber,
+      layers,
+      jobNumber: asked.jobNumber,
       note: null,
       state: "waiting",
       isBegunByHand: true,

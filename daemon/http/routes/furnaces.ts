@@ -6,6 +6,7 @@ import type { HttpParts } from "#daemon/http/parts";
 import { requestBody } from "#daemon/http/refusal";
 import { parsed } from "#daemon/input";
 import { parseFormat } from "#daemon/link/formats/formats";
+import { furnaceExperience } from "#daemon/recording/furnace-experience";
 import { type Furnace, furnaceIdSchema } from "#shared/furnace";
 import { type Probe, UNKNOWN_PROBE } from "#shared/probe";
 import { beginRequestSchema, furnaceRequestSchema } from "#shared/requests";
@@ -40,6 +41,12 @@ export function furnaceRoutes({ store, recorder, lines, onBegun }: HttpParts): R
     if (heard && isHeardAlike(heard, furnace)) lines.describe(furnace);
     else await lines.set(furnace);
     response.json(lines.status(id));
+  });
+
+  router.get("/:id/experience", async (request, response) => {
+    const id = parsed(furnaceIdSchema, request.params.id, "The furnace's id");
+    if (!lines.furnace(id)) throw new DaemonError("not-found", `There is no furnace ${id}. Add it first.`);
+    response.json(await furnaceExperience(store, id));
   });
 
   router.post("/:id/begin", async (request, response) => {

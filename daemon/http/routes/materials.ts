@@ -1,0 +1,34 @@
+import { Router } from "express";
+import type { HttpParts } from "#daemon/http/parts";
+import { numberInPath, requestBody } from "#daemon/http/refusal";
+import { materialRequestSchema, retiredRequestSchema } from "#shared/requests";
+
+/** `/api/materials`: the newest revision of each, new ones and further revisions. */
+export function materialRoutes({ store, onMaterialsChanged }: HttpParts): Router {
+  const router = Router();
+  const idOf = (text: unknown) => numberInPath(text, "material");
+  /** Every page knows of it before it is answered. */
+  const told = async <Saved>(saved: Saved): Promise<Saved> => {
+    await onMaterialsChanged();
+    return saved;
+  };
+
+  router.get("/", async (_request, response) => {
+    response.json({ materials: await store.materials.newest() });
+  });
+  router.post("/", async (request, response) => {
+    const { material } = requestBody(materialRequestSchema, request);
+    response.status(201).json(await told(await store.materials.create(material, false)));
+  });
+  router.post("/:id/revisions", async (request, response) => {
+    const id = idOf(request.params.id);
+    const { material } = requestBody(materialRequestSchema, request);
+    response.status(201).json(await told(await store.materials.revise(id, material)));
+  });
+  router.post("/:id/retired", async (request, response) => {
+    const id = idOf(request.params.id);
+    const { isRetired } = requestBody(retiredRequestSchema, request);
+    response.json(await told(await store.materials.retire(id, isRetired)));
+  });
+  return router;
+}
