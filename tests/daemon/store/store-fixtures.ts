@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { openStore, type Store } from "#daemon/store/store";
 import type { Comparison } from "#shared/comparison";
 import type { Furnace } from "#shared/furnace";
+import type { Material } from "#shared/material";
 import { type BakePlan, type Card, cardSchema, type Plan, type PlanRevision } from "#shared/plan";
 import { type Probe, UNKNOWN_PROBE } from "#shared/probe";
 import type { SensorFault } from "#shared/sensor-fault";
@@ -69,6 +70,37 @@ export const plan: Plan = {
 
 /** The same as a card without adaptations. */
 export const card: Card = cardSchema.parse({ plan });
+
+/** Invented, with a window that one bake of `plan` falls into. */
+export const paste: Material = {
+  name: "Sample paste",
+  origin: { kind: "invented", statement: "For tests." },
+  activationEnergyJoulesPerMole: 400_000,
+  referenceCelsius: 760,
+  viscosity: { logPascalSeconds: -2.4, kelvin: 3420, zeroCelsius: 330 },
+  surfaceTensionNewtonsPerMetre: 0.3,
+  packing: { cellMicrometres: 20, relativeDensity: 0.6 },
+  closure: { fromCelsius: 723, toCelsius: 745 },
+  window: { leastEquivalentSeconds: 60, mostEquivalentSeconds: 230 },
+};
+
+/** `card` with one adaptation of each kind: large 10 K lower, second bake 15 s, furnace "one" 4 K higher. */
+export const cardOfCases: Card = cardSchema.parse({
+  plan,
+  adaptations: [
+    {
+      when: { kind: "case-size", caseSize: "large" },
+      changes: [
+        { kind: "shift", number: "top", by: -10 },
+        { kind: "shift", number: "climb-rate", by: -10 },
+      ],
+      basis: "common practice, no source",
+    },
+    { when: { kind: "bake", bake: "second" }, changes: [{ kind: "set", number: "top-hold", to: 15 }] },
+    { when: { kind: "furnace", furnaceId: "one" }, changes: [{ kind: "shift", number: "top", by: 4 }] },
+  ],
+  limits: [{ framework: "lithium-disilicate", topCelsius: 755 }],
+});
 
 /** The base plan of a saved card as a bake runs it. */
 export function bakePlanOf({ planId, revision, plan, ...saved }: PlanRevision): BakePlan {
