@@ -25,6 +25,8 @@ export interface KioskHouse {
   /** Addresses of the links, in the order of their opening. */
   readonly openedPorts: string[];
   readonly begun: BakeDetail[];
+  /** What pages were to be told anew, in order. */
+  readonly changes: string[];
   readonly kioskFolder: ReturnType<typeof temporaryFolder>;
   close(): Promise<void>;
 }
@@ -60,6 +62,7 @@ export async function openKioskHouse(): Promise<KioskHouse> {
   });
   const openedPorts: string[] = [];
   const begun: BakeDetail[] = [];
+  const changes: string[] = [];
   const lines = new FurnaceLines({
     clock: systemClock,
     onReading: (reading) => recorder.take(reading),
@@ -81,8 +84,8 @@ export async function openKioskHouse(): Promise<KioskHouse> {
     log: pino({ level: "silent" }),
     kioskFolder: kioskFolder.path,
     onBegun: (_, bake) => begun.push(bake),
-    onPlansChanged: async () => {},
-    onMaterialsChanged: async () => {},
+    onPlansChanged: async () => void changes.push("plans"),
+    onMaterialsChanged: async () => void changes.push("materials"),
   };
   const server = kioskServer(parts);
   server.listen(0, "127.0.0.1");
@@ -95,6 +98,7 @@ export async function openKioskHouse(): Promise<KioskHouse> {
     recorder,
     openedPorts,
     begun,
+    changes,
     kioskFolder,
     async close() {
       server.close();

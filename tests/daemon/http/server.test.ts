@@ -233,7 +233,8 @@ describe("a bad request", () => {
     { what: "a finished bake to close",    method: "POST",  path: "/api/bakes/1/close", body: {},     status: 409 },
     { what: "a revision of no plan",       method: "POST",  path: "/api/plans/999/revisions", body: { card: { plan: DEMONSTRATION_PLANS[0] } }, status: 404 },
     { what: "a plan without steps",        method: "POST",  path: "/api/plans", body: { card: { plan: { name: "x", lowCelsius: 500, steps: [] } } }, status: 400 },
-    { what: "too much",                    method: "POST",  path: "/api/plans", body: { card: "x".repeat(65 * 1024) }, status: 413 },
+    { what: "too much of a material",      method: "POST",  path: "/api/materials", body: { material: "x".repeat(65 * 1024) }, status: 413 },
+    { what: "too much",                    method: "POST",  path: "/api/plans", body: { card: "x".repeat(513 * 1024) }, status: 413 },
   ])("with $what is refused with $status and one line", async ({ method, path, body, status }) => {
     const answer = await ask(method, path, body);
     expect(answer.status).toBe(status);
