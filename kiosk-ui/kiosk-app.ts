@@ -19,7 +19,7 @@ import {
   samplesHeld,
 } from "#kiosk-ui/kiosk-state";
 import { ALL_FURNACES, type Preparation, shownFurnace } from "#kiosk-ui/screens/now/kiosk-now";
-import { type FetchedPlace, PlacePages } from "#kiosk-ui/screens/place-pages";
+import { type FetchedPage, type FetchedPlace, PlacePages } from "#kiosk-ui/screens/place-pages";
 import { Sound, toneBetween } from "#kiosk-ui/sound";
 import { applyTheme, keepSettings, keptSettings, type PageSettings } from "#kiosk-ui/tokens/theme";
 import { tokenStyles } from "#kiosk-ui/tokens/tokens";
@@ -259,6 +259,9 @@ export class KioskApp extends LitElement {
           .preparation=${this._preparation}
           .quietBakes=${this._quietBakes}
           .isBusy=${this._isBusy}
+          .client=${this.#client}
+          .beginPage=${this.#pages.stateOf("begin")}
+          @begin-wanted=${this.#openBegin}
         ></kiosk-now>
       </main>`;
     if (this.#pages.stateOf(this._place) !== "ready") return this.#renderOpening(this._place);
@@ -292,10 +295,16 @@ export class KioskApp extends LitElement {
    * Browsers may remember that a file did not come, and after an update its name is another: what fails twice
    * while the daemon is heard is mended by loading the page anew, at the same place.
    */
-  async #openAgain(place: FetchedPlace) {
+  async #openAgain(place: FetchedPage) {
     const isThere = await this.#pages.fetch(place);
     if (!isThere && this._state.connection.kind === "connected") location.reload();
   }
+
+  /** Begin is wanted: fetched, or after a failure tried again. */
+  readonly #openBegin = () => {
+    const isFailed = this.#pages.stateOf("begin") === "failed";
+    void (isFailed ? this.#openAgain("begin") : this.#pages.fetch("begin"));
+  };
 
   #renderOtherPlace(place: FetchedPlace) {
     const waysBack = this.#renderWaysBack();
@@ -310,7 +319,9 @@ export class KioskApp extends LitElement {
           >${waysBack}</kiosk-past-bakes
         >`;
       case "plans":
-        return html`<kiosk-plans .state=${this._state} .unit=${this.#unit}>${waysBack}</kiosk-plans>`;
+        return html`<kiosk-plans .client=${this.#client} .state=${this._state} .unit=${this.#unit}
+          >${waysBack}</kiosk-plans
+        >`;
       case "upkeep":
         return html`<kiosk-upkeep .client=${this.#client} .state=${this._state} .unit=${this.#unit}
           >${waysBack}</kiosk-upkeep

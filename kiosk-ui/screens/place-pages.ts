@@ -3,13 +3,17 @@ import type { Place } from "#kiosk-ui/words";
 /** The places whose page is not there from the beginning: everything but Now. */
 export type FetchedPlace = Exclude<Place, "now">;
 
+/** What is fetched when it is wanted: those, and Begin, which stands within Now. */
+export type FetchedPage = FetchedPlace | "begin";
+
 /** How far the page of a place has come. */
 export type PageState = "unasked" | "loading" | "ready" | "failed";
 
-/** Brings the page of a place, so that its element is known from then on. */
-export type PageLoaders = Readonly<Record<FetchedPlace, () => Promise<unknown>>>;
+/** Brings a page, so that its element is known from then on. */
+export type PageLoaders = Readonly<Record<FetchedPage, () => Promise<unknown>>>;
 
 const LOADERS: PageLoaders = {
+  begin: () => import("#kiosk-ui/screens/begin/kiosk-begin"),
   "past-bakes": () => import("#kiosk-ui/screens/past-bakes/kiosk-past-bakes"),
   plans: () => import("#kiosk-ui/screens/plans/kiosk-plans"),
   upkeep: () => import("#kiosk-ui/screens/upkeep/kiosk-upkeep"),
@@ -21,14 +25,17 @@ const BEHIND: readonly (() => Promise<unknown>)[] = [
   () => import("#kiosk-ui/screens/upkeep/connect/kiosk-connect"),
 ];
 
+/** The order in which pages are fetched in quiet: what is wanted next comes first. */
+const QUIET_ORDER: readonly FetchedPage[] = ["begin", "past-bakes", "plans", "upkeep"];
+
 /**
- * The pages of the places: fetched when one is first opened, or before that in a quiet moment, so that a tap
- * does not wait.
+ * The pages of the places, and Begin: fetched when one is first opened, or before that in a quiet moment, so
+ * that a tap does not wait.
  */
 export class PlacePages {
   readonly #onChange: () => void;
   readonly #loaders: PageLoaders;
-  readonly #states = new Map<FetchedPlace, PageState>();
+  readonly #states = new Map<FetchedPage, PageState>();
 
   /** @param onChange called whenever a state changes; loaders are the pages' own, tests hand in theirs */
   constructor(onChange: () => void, loaders: PageLoaders = LOADERS) {
@@ -37,12 +44,12 @@ export class PlacePages {
   }
 
   /** How far a page has come. */
-  stateOf(place: FetchedPlace): PageState {
+  stateOf(place: FetchedPage): PageState {
     return this.#states.get(place) ?? "unasked";
   }
 
   /** Fetches a page that somebody wants to see; returns whether it is there. */
-  async fetch(place: FetchedPlace): Promise<boolean> {
+  async fetch(place: FetchedPage): Promise<boolean> {
     const before = this.stateOf(place);
     if (before === "ready") return true;
     if (before !== "loading") this.#set(place, "loading");
@@ -62,7 +69,7 @@ export class PlacePages {
    * @param quietMoment ends when there is one
    */
   async fetchInQuiet(quietMoment: () => Promise<void> = idle): Promise<void> {
-    for (const place of ["past-bakes", "plans", "upkeep"] as const) {
+    for (const place of QUIET_ORDER) {
       await quietMoment();
       if (this.stateOf(place) === "unasked") await this.#fetchUnseen(place);
     }
@@ -72,7 +79,7 @@ export class PlacePages {
     }
   }
 
-  async #fetchUnseen(place: FetchedPlace): Promise<void> {
+  async #fetchUnseen(place: FetchedPage): Promise<void> {
     try {
       await this.#loaders[place]();
       this.#set(place, "ready");
@@ -81,7 +88,7 @@ export class PlacePages {
     }
   }
 
-  #set(place: FetchedPlace, state: PageState): void {
+  #set(place: FetchedPage, state: PageState): void {
     if (this.stateOf(place) === state) return;
     this.#states.set(place, state);
     this.#onChange();

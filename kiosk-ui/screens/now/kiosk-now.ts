@@ -1,9 +1,8 @@
-import { css, html, LitElement, nothing } from "lit";
+import { css, html, LitElement, nothing, type PropertyValues } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-sentence";
 import "#kiosk-ui/screens/now/kiosk-bake-dialog";
-import "#kiosk-ui/screens/now/kiosk-begin";
 import "#kiosk-ui/screens/now/kiosk-finished";
 import "#kiosk-ui/screens/now/kiosk-furnace-tile";
 import "#kiosk-ui/screens/now/kiosk-running";
@@ -11,6 +10,7 @@ import "#kiosk-ui/screens/now/kiosk-waiting";
 import { act } from "#kiosk-ui/components/kiosk-action";
 import { briefTemperature } from "#kiosk-ui/components/reading-trust";
 import type { TemperatureUnit } from "#kiosk-ui/format";
+import type { KioskRequests } from "#kiosk-ui/kiosk-client";
 import {
   type BakeInView,
   finishedBakeOf,
@@ -22,8 +22,10 @@ import {
 } from "#kiosk-ui/kiosk-state";
 import { type BakeSentence, faultStatement } from "#kiosk-ui/screens/now/bake-sentence";
 import type { KioskBakeDialog } from "#kiosk-ui/screens/now/kiosk-bake-dialog";
+import type { PageState } from "#kiosk-ui/screens/place-pages";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
+import type { BeginRequest } from "#shared/requests";
 
 /** What is being prepared on a furnace: a new bake, with a plan chosen elsewhere or none yet. */
 export interface Preparation {
@@ -58,7 +60,10 @@ function tilesSentence(furnaces: readonly HeardFurnace[], unit: TemperatureUnit)
   return { text: words.tiles.sentence, detail: words.tiles.sentenceDetail, needsPerson: false };
 }
 
-/** The place Now: the tiles, or the one furnace that is looked at. */
+/**
+ * The place Now: the tiles, or the one furnace that is looked at.
+ * @fires begin-wanted {CustomEvent} Begin is to be shown, and its page is not there
+ */
 @customElement("kiosk-now")
 export class KioskNow extends LitElement {
   /** Everything that the page knows. */
@@ -73,6 +78,10 @@ export class KioskNow extends LitElement {
   @property({ attribute: false }) quietBakes: ReadonlySet<number> = new Set();
   /** True while the daemon has not answered what was asked last. */
   @property({ type: Boolean }) isBusy = false;
+  /** The daemon, for what a job and a furnace have had. */
+  @property({ attribute: false }) client: Pick<KioskRequests, "ask" | "bakes"> | null = null;
+  /** How far the page of Begin has come, which is fetched when it is first wanted. */
+  @property() beginPage: PageState = "unasked";
 
   @state() private _givesPlanTo: number | null = null;
   @query("kiosk-bake-dialog") private _dialog: KioskBakeDialog | undefined;
@@ -106,13 +115,31 @@ export class KioskNow extends LitElement {
         margin: auto;
         padding: var(--space-5);
       }
+      .opening {
+        display: grid;
+        grid-template-rows: auto minmax(0, 1fr) auto;
+        gap: var(--space-3);
+        height: 100%;
+      }
+      .said {
+        display: grid;
+        gap: var(--space-3);
+        justify-items: center;
+        place-self: center;
+      }
       @media (max-width: 700px) {
-        .tiles {
+        .tiles,
+        .opening {
           height: auto;
         }
       }
     `,
   ];
+
+  protected override updated(_changed: PropertyValues<this>) {
+    const isWanted = this.preparation !== null || this._givesPlanTo !== null;
+    if (isWanted && this.beginPage === "unasked") this.#wantBegin();
+  }
 
   protected override render() {
     const furnace = this.state.furnaces.find(({ furnace: { id } }) => id === this.furnaceId);
@@ -162,36 +189,72 @@ export class KioskNow extends LitElement {
   #renderBegin({ furnaceId, planId }: Preparation) {
     const name =
       this.state.furnaces.find(({ furnace }) => furnace.id === furnaceId)?.furnace.name ?? furnaceId;
+    const heading = words.begin.title(name);
+    const cancel = () => act(this, { kind: "show-furnace", furnaceId: null });
+    if (this.beginPage !== "ready") return this.#renderOpening(heading, cancel);
     return html`<kiosk-begin
-      .heading=${words.begin.title(name)}
+      .heading=${heading}
+      .client=${this.client}
+      .furnaceId=${furnaceId}
       .plans=${this.state.plans}
+      .materials=${this.state.materials}
       .planId=${planId}
       .unit=${this.unit}
       .isBusy=${this.isBusy}
-      @cancelled=${() => act(this, { kind: "show-furnace", furnaceId: null })}
-      @chosen=${({ detail }: CustomEvent<{ planId: number; jobNumber: string | null }>) =>
+      @cancelled=${cancel}
+      @chosen=${({ detail }: CustomEvent<BeginRequest>) =>
         act(this, { kind: "begin", furnaceId, request: detail })}
     ></kiosk-begin>`;
   }
 
-  #renderGivePlan({ bake }: BakeInView) {
+  #renderGivePlan(open: BakeInView) {
+    const { bake } = open;
+    const heading = words.bake.givePlanTo(bake.furnaceName);
+    const cancel = () => {
+      this._givesPlanTo = null;
+    };
+    if (this.beginPage !== "ready") return this.#renderOpening(heading, cancel);
     return html`<kiosk-begin
-      .heading=${words.bake.givePlanTo(bake.furnaceName)}
+      .heading=${heading}
       .confirmWord=${words.bake.save}
+      .client=${this.client}
+      .furnaceId=${bake.furnaceId}
       .plans=${this.state.plans}
+      .materials=${this.state.materials}
       .planId=${bake.planId}
-      .jobNumber=${bake.jobNumber ?? ""}
+      .openBake=${open}
       .unit=${this.unit}
       .isBusy=${this.isBusy}
-      @cancelled=${() => {
+      @cancelled=${cancel}
+      @chosen=${({ detail: { revision: _, ...patch } }: CustomEvent<BeginRequest>) => {
         this._givesPlanTo = null;
-      }}
-      @chosen=${({ detail }: CustomEvent<{ planId: number; jobNumber: string | null }>) => {
-        this._givesPlanTo = null;
-        act(this, { kind: "change-bake", bakeId: bake.id, patch: detail });
+        act(this, { kind: "change-bake", bakeId: bake.id, patch });
       }}
     ></kiosk-begin>`;
   }
+
+  /** Begin, whose page is on its way or did not come. */
+  #renderOpening(heading: string, cancel: () => void) {
+    const isFailed = this.beginPage === "failed";
+    return html`<div class="opening">
+      <h1>${heading}</h1>
+      ${
+        isFailed
+          ? html`<div class="said" role="alert">
+              <p>${words.opening.failed(words.begin.confirm)}</p>
+              <button class="act" @click=${this.#wantBegin}>${words.opening.again}</button>
+            </div>`
+          : html`<p class="said soft" role="status">${words.opening.opening}</p>`
+      }
+      <kiosk-foot>
+        <button slot="actions" class="act" @click=${cancel}>${words.cancel}</button>
+      </kiosk-foot>
+    </div>`;
+  }
+
+  readonly #wantBegin = () => {
+    this.dispatchEvent(new CustomEvent("begin-wanted"));
+  };
 
   #renderOpen(bake: BakeInView, furnace: HeardFurnace) {
     const ageSeconds = readingAgeSeconds(this.state, furnace);

@@ -9,6 +9,7 @@ function pages(cut: Set<string> = new Set()) {
     if (cut.has(place)) throw new TypeError("Failed to fetch dynamically imported module");
   };
   const loaders: PageLoaders = {
+    begin: load("begin"),
     "past-bakes": load("past-bakes"),
     plans: load("plans"),
     upkeep: load("upkeep"),
@@ -42,7 +43,7 @@ describe("the pages of the places", () => {
   it("are all there after quiet moments, without a word of loading", async () => {
     const { subject, asked, seen } = pages();
     await subject.fetchInQuiet(atOnce);
-    expect(asked).toEqual(["past-bakes", "plans", "upkeep"]);
+    expect(asked).toEqual(["begin", "past-bakes", "plans", "upkeep"]);
     expect(seen).not.toContain("loading");
     expect(subject.stateOf("upkeep")).toBe("ready");
   });
@@ -54,7 +55,7 @@ describe("the pages of the places", () => {
       ++moments <= 2 ? Promise.resolve() : new Promise<never>(() => {}),
     );
     await Promise.race([fetching, new Promise((resolve) => setImmediate(resolve))]);
-    expect(asked).toEqual(["past-bakes", "plans"]);
+    expect(asked).toEqual(["begin", "past-bakes"]);
   });
 
   it("that did not come in quiet are no failure, but fetched when opened", async () => {

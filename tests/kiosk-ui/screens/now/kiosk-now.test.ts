@@ -1,5 +1,5 @@
 // @vitest-environment happy-dom
-import { afterEach, describe, expect, it } from "vitest";
+import { afterEach, describe, expect, it, vi } from "vitest";
 import type { KioskAction } from "#kiosk-ui/components/kiosk-action";
 import { initialKioskState, type KioskMessage, type KioskState, nextKioskState } from "#kiosk-ui/kiosk-state";
 import { ALL_FURNACES, KioskNow, shownFurnace } from "#kiosk-ui/screens/now/kiosk-now";
@@ -142,29 +142,43 @@ describe("Now", () => {
     expect(actions).toEqual([{ kind: "prepare", furnaceId: "furnace-1", planId: null }]);
   });
 
-  it("begins with a plan by touch and a job number by keypad", async () => {
-    const { actions, button, settled } = await shown(stateAfter(idle), {
-      preparation: { furnaceId: "furnace-1", planId: null },
-    });
-    expect(button("Begin").disabled).toBe(true);
-    button("Sample layer, low").click();
-    for (const key of ["4", "4", "9", "Delete", "1", "7"]) {
-      button(key).click();
-      await settled();
-    }
-    button("Begin").click();
-    expect(actions).toEqual([{ kind: "begin", furnaceId: "furnace-1", planId: 2, jobNumber: "4417" }]);
+  it("asks for the page of Begin when it is first wanted, and says that it is on its way", async () => {
+    const { element, text, button, settled, actions } = await shown(stateAfter(idle));
+    const wanted = vi.fn();
+    element.addEventListener("begin-wanted", wanted);
+    element.preparation = { furnaceId: "furnace-1", planId: null };
+    await settled();
+    expect(wanted).toHaveBeenCalledOnce();
+    element.beginPage = "loading";
+    await settled();
+    expect(text()).toContain("Begin on Furnace 1");
+    expect(text()).toContain("Opening…");
+    expect(wanted).toHaveBeenCalledOnce();
+    button("Cancel").click();
+    expect(actions).toEqual([{ kind: "show-furnace", furnaceId: null }]);
   });
 
-  it("does not begin with a job number that the daemon would refuse", async () => {
-    const { all, button, settled } = await shown(stateAfter(idle), {
-      preparation: { furnaceId: "furnace-1", planId: 1 },
+  it("says that the page of Begin did not come, and asks for it again by hand", async () => {
+    const { element, text, button } = await shown(stateAfter(idle), {
+      preparation: { furnaceId: "furnace-1", planId: null },
+      beginPage: "failed",
     });
-    const field = all().find((part) => part instanceof HTMLInputElement) as HTMLInputElement;
-    field.value = "<4417>";
-    field.dispatchEvent(new Event("input"));
-    await settled();
-    expect(button("Begin").disabled).toBe(true);
+    const wanted = vi.fn();
+    element.addEventListener("begin-wanted", wanted);
+    expect(text()).toContain("its page could not be fetched");
+    button("Try again").click();
+    expect(wanted).toHaveBeenCalledOnce();
+  });
+
+  it("begins on the furnace what was confirmed", async () => {
+    const { actions, all } = await shown(stateAfter(idle), {
+      preparation: { furnaceId: "furnace-1", planId: 2 },
+      beginPage: "ready",
+    });
+    const begin = all().find(({ localName }) => localName === "kiosk-begin");
+    const request = { planId: 2, revision: 1, case: null, jobNumber: "4417", layers: [] };
+    begin?.dispatchEvent(new CustomEvent("chosen", { detail: request }));
+    expect(actions).toEqual([{ kind: "begin", furnaceId: "furnace-1", request }]);
   });
 
   it("waits for the climb after beginning", async () => {
@@ -198,15 +212,16 @@ describe("Now", () => {
 
   it("says that a bake has no plan, and opens the choice of one", async () => {
     const open = { ...openBake({ planId: null, planName: null }), plan: null };
-    const { actions, button, settled } = await shown(
+    const { actions, all, button, settled } = await shown(
       stateAfter(idle, { kind: "bake", bake: open, atSeconds: 2 }),
+      { beginPage: "ready" },
     );
     button("Give it a plan").click();
     await settled();
-    button("Sample glaze").click();
-    await settled();
-    button("Save").click();
-    expect(actions).toEqual([{ kind: "change-bake", bakeId: 7, patch: { planId: 3, jobNumber: "4417" } }]);
+    const begin = all().find(({ localName }) => localName === "kiosk-begin");
+    const fitted = { planId: 3, case: null, jobNumber: "4417", layers: [] };
+    begin?.dispatchEvent(new CustomEvent("chosen", { detail: { ...fitted, revision: 1 } }));
+    expect(actions).toEqual([{ kind: "change-bake", bakeId: 7, patch: fitted }]);
   });
 
   it("says when a running bake is not heard", async () => {

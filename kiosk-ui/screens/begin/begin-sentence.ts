@@ -1,0 +1,89 @@
+import { keptTogether } from "#kiosk-ui/format";
+import { beginWords } from "#kiosk-ui/screens/begin/begin-words";
+import { caseText } from "#kiosk-ui/screens/begin/condition-text";
+import type { FittedCard } from "#kiosk-ui/screens/begin/fitted-card";
+import type { JobLookUpState } from "#kiosk-ui/screens/begin/job-look-up";
+import { words } from "#kiosk-ui/words";
+import type { BakeCase } from "#shared/bake-case";
+
+/** The sentence at the bottom, with why or what to do. */
+export interface BeginSentence {
+  readonly text: string;
+  readonly detail: string;
+  /** True when somebody should look before going on. */
+  readonly needsPerson: boolean;
+}
+
+/** What is known while it is said what goes in. */
+export interface CaseKnown {
+  readonly job: string;
+  readonly isJobFit: boolean;
+  readonly isScanned: boolean;
+  readonly lookUp: JobLookUpState;
+  /** Null while a part is missing. */
+  readonly case: BakeCase | null;
+}
+
+/** Beside what goes in: what is known of the job, then what the plan is fitted to. */
+export function caseSentence({ job, isJobFit, isScanned, lookUp, case: bakeCase }: CaseKnown): BeginSentence {
+  const detail = bakeCase ? beginWords.isFitted(caseText(bakeCase)) : beginWords.orWithout;
+  if (!isJobFit) return { text: words.begin.jobRefused, detail: "", needsPerson: true };
+  switch (lookUp.kind) {
+    case "none":
+      return {
+        text: isScanned ? beginWords.scanned(job) : beginWords.whatGoesIn,
+        detail,
+        needsPerson: false,
+      };
+    case "looking":
+      return { text: beginWords.lookingUp(lookUp.jobNumber), detail, needsPerson: false };
+    case "failed":
+      return { text: beginWords.notLookedUp(lookUp.jobNumber), detail: lookUp.message, needsPerson: false };
+    case "found":
+      return { text: jobText(lookUp.jobNumber, lookUp.history.bakeCount), detail, needsPerson: false };
+  }
+}
+
+function jobText(job: string, bakeCount: number): string {
+  return bakeCount === 0 ? beginWords.newJob(job) : beginWords.knownJob(job, bakeCount);
+}
+
+/** Beside the plan: what is wrong with it, worst first; then a layer that it would harm; else what to do with it. */
+export function planSentence(fitted: FittedCard | null): BeginSentence {
+  if (!fitted) return { text: words.begin.noPlans, detail: words.begin.noPlansHelp, needsPerson: false };
+  if (!fitted.ok)
+    return { text: beginWords.noPlanForCase, detail: beginWords.noPlanForCaseDetail, needsPerson: true };
+  const { findings } = fitted;
+  const worst = findings.find(({ refuses }) => refuses) ?? findings[0];
+  if (!worst) return layerSentence(fitted);
+  const [what = "", ...mend] = worst.sentence.split(": ");
+  const next = worst.refuses ? beginWords.noPlanForCaseDetail : beginWords.setNumbers;
+  return {
+    text: asSentence(what),
+    detail: [...mend.map(asSentence), next].join(" "),
+    needsPerson: true,
+  };
+}
+
+/** A layer that would leave its window comes before all being well. */
+function layerSentence({ forecasts, sentences }: Extract<FittedCard, { ok: true }>): BeginSentence {
+  const outside =
+    forecasts.find(({ sideAfter }) => sideAfter === "excess") ??
+    forecasts.find(({ sideAfter }) => sideAfter === "short");
+  if (!outside || outside.sideAfter === "right" || outside.sideAfter === "unknown")
+    return { text: beginWords.setNumbers, detail: beginWords.setNumbersDetail, needsPerson: false };
+  const why = sentences[1] ?? sentences[0] ?? "";
+  return {
+    text: beginWords.layerOutside[outside.sideAfter](outside.name),
+    detail: `${why} ${beginWords.setNumbers}`.trim(),
+    needsPerson: true,
+  };
+}
+
+/**
+ * What core says of a plan begins in the middle of a line; here it stands alone.
+ * @example asSentence("no drying time") // "No drying time."
+ */
+export function asSentence(finding: string): string {
+  return keptTogether(`${finding.charAt(0).toUpperCase()}${finding.slice(1)}.`);
+}

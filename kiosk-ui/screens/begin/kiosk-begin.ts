@@ -1,0 +1,363 @@
+import { css, html, LitElement, type PropertyValues } from "lit";
+import { customElement, property, state } from "lit/decorators.js";
+import "#kiosk-ui/components/kiosk-foot";
+import "#kiosk-ui/components/kiosk-sentence";
+import "#kiosk-ui/screens/begin/kiosk-begin-case";
+import "#kiosk-ui/screens/begin/kiosk-begin-plan";
+import { Scanner } from "#kiosk-ui/components/scanner";
+import type { TemperatureUnit } from "#kiosk-ui/format";
+import type { BakeInView } from "#kiosk-ui/kiosk-state";
+import {
+  type BeginDraft,
+  beginRequest,
+  type CaseInPart,
+  caseInPart,
+  emptyDraft,
+  wholeCase,
+  withLayerToggled,
+} from "#kiosk-ui/screens/begin/begin-draft";
+import { caseSentence, planSentence } from "#kiosk-ui/screens/begin/begin-sentence";
+import { beginWords } from "#kiosk-ui/screens/begin/begin-words";
+import { cardFacts } from "#kiosk-ui/screens/begin/card-facts";
+import { caseText } from "#kiosk-ui/screens/begin/condition-text";
+import { type FittedCard, fittedCard } from "#kiosk-ui/screens/begin/fitted-card";
+import type { BeginDesk, JobHistory } from "#kiosk-ui/screens/begin/job-history";
+import { JobLookUp } from "#kiosk-ui/screens/begin/job-look-up";
+import { keepLastBegun, keptLastBegun, type LastBegun } from "#kiosk-ui/screens/begin/last-begun";
+import { proposedCards, proposedCase } from "#kiosk-ui/screens/begin/proposal";
+import { screenStyles } from "#kiosk-ui/tokens/layout";
+import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
+import { words } from "#kiosk-ui/words";
+import { jobNumberSchema } from "#shared/bake";
+import type { BakeCase } from "#shared/bake-case";
+import type { MaterialRevision } from "#shared/material";
+import type { PlanRevision } from "#shared/plan";
+import { experienceSchema } from "#shared/requests";
+
+/**
+ * Begins a bake, or gives an open one its plan and job, in two steps: what goes in, then the plan that the card
+ * gives for it. Where this page has begun on the furnace before, it opens with the plan for the same again.
+ * @fires cancelled {CustomEvent} nothing is to be begun
+ * @fires chosen {CustomEvent<BeginRequest>} what was confirmed
+ */
+@customElement("kiosk-begin")
+export class KioskBegin extends LitElement {
+  /** What is about to be done. */
+  @property() heading = "";
+  /** What the confirming button says. */
+  @property() confirmWord: string = words.begin.confirm;
+  /** The daemon, for what a job and a furnace have had; null where nobody can be asked. */
+  @property({ attribute: false }) client: BeginDesk | null = null;
+  /** The furnace that is begun on. */
+  @property() furnaceId = "";
+  /** The newest revision of every plan. */
+  @property({ attribute: false }) plans: readonly PlanRevision[] = [];
+  /** The newest revision of every material. */
+  @property({ attribute: false }) materials: readonly MaterialRevision[] = [];
+  /** The scale of the temperatures. */
+  @property() unit: TemperatureUnit = "celsius";
+  /** A plan chosen elsewhere; null for none. */
+  @property({ attribute: false }) planId: number | null = null;
+  /** The open bake that is given its plan; null where one is begun. */
+  @property({ attribute: false }) openBake: BakeInView | null = null;
+  /** True while the daemon has not answered. */
+  @property({ type: Boolean }) isBusy = false;
+
+  @state() private _step: "case" | "plan" = "case";
+  @state() private _draft: BeginDraft = emptyDraft;
+  @state() private _isScanned = false;
+  @state() private _fastestClimbKelvinPerMinute: number | null = null;
+
+  readonly #job = new JobLookUp(() => this.requestUpdate());
+  #last: LastBegun | null = null;
+
+  static override styles = [
+    baseStyles,
+    touchStyles,
+    screenStyles,
+    css`
+      h1:focus {
+        outline: none;
+      }
+      .step {
+        margin-left: var(--space-2);
+        color: var(--color-ink-soft);
+        font-weight: var(--weight-text);
+      }
+      .none {
+        padding: var(--space-5);
+      }
+      @media (max-height: 700px) and (min-width: 701px) {
+        :host {
+          gap: var(--space-2);
+        }
+      }
+    `,
+  ];
+
+  constructor() {
+    super();
+    new Scanner(this, (scanned) => this.#takeScan(scanned));
+  }
+
+  override disconnectedCallback() {
+    super.disconnectedCallback();
+    this.#job.end();
+  }
+
+  protected override willUpdate(_changed: PropertyValues<this>) {
+    if (this.hasUpdated) return;
+    const { openBake } = this;
+    this.#last = keptLastBegun(localStorage, this.furnaceId);
+    this._draft = openBake ? draftOf(openBake, this.planId) : { ...emptyDraft, planId: this.planId };
+    if (this.#last && !openBake) {
+      this._step = "plan";
+      this._draft = { ...this._draft, isWithoutCase: this.#last.case === null };
+    }
+    void this.#lookUpJob();
+    void this.#askForExperience();
+  }
+
+  /** Who goes by keyboard begins each step at its top. */
+  protected override updated(changed: PropertyValues) {
+    const isOtherStep = changed.get("_step") !== undefined;
+    if (isOtherStep) this.renderRoot.querySelector("h1")?.focus({ preventScroll: true });
+  }
+
+  protected override render() {
+    return html`
+      <h1 tabindex="-1">${this.heading} <span class="step">${beginWords.steps[this._step]}</span></h1>
+      ${this._step === "case" ? this.#renderCaseStep() : this.#renderPlanStep()}
+    `;
+  }
+
+  #renderCaseStep() {
+    const isWhole = wholeCase(this.#caseInPart) !== null;
+    const isFit = this.#isJobFit();
+    const sentence = caseSentence({
+      job: this._draft.job,
+      isJobFit: isFit,
+      isScanned: this._isScanned,
+      lookUp: this.#job.state,
+      case: wholeCase(this.#caseInPart),
+    });
+    return html`
+      <kiosk-begin-case
+        .case=${this.#caseInPart}
+        .job=${this._draft.job}
+        .history=${this.#history}
+        .materials=${this.#offeredMaterials}
+        .layers=${this._draft.layers}
+        .unit=${this.unit}
+        @case-chosen=${({ detail }: CustomEvent<CaseInPart>) => {
+          this.#change({ chosen: { ...this._draft.chosen, ...detail }, isWithoutCase: false });
+        }}
+        @job-typed=${({ detail }: CustomEvent<string>) => this.#typeJob(detail)}
+        @job-entered=${() => void this.#lookUpJob()}
+        @layer-toggled=${({ detail }: CustomEvent<MaterialRevision>) => this.#toggleLayer(detail)}
+      ></kiosk-begin-case>
+      <kiosk-foot>
+        <kiosk-sentence
+          .text=${sentence.text}
+          .detail=${sentence.detail}
+          .needsPerson=${sentence.needsPerson}
+        ></kiosk-sentence>
+        <button slot="actions" class="act" @click=${this.#cancel}>${beginWords.cancel}</button>
+        ${isWhole ? "" : html`<button slot="actions" class="act" ?disabled=${!isFit} @click=${() => this.#showPlan(true)}>${beginWords.withoutCase}</button>`}
+        <button
+          slot="actions"
+          class="act main"
+          ?disabled=${!isWhole || !isFit}
+          @click=${() => this.#showPlan(false)}
+        >
+          ${beginWords.toPlan}
+        </button>
+      </kiosk-foot>
+    `;
+  }
+
+  #renderPlanStep() {
+    const cards = this.#cards;
+    const card = cards.find(({ planId }) => planId === this._draft.planId) ?? cards[0] ?? null;
+    const fitted = card && this.#fitted(card);
+    const sentence = planSentence(fitted);
+    const isRefused = !fitted?.ok || fitted.findings.some(({ refuses }) => refuses);
+    const isLooking = this.#job.state.kind === "looking";
+    return html`
+      ${
+        card
+          ? html`<kiosk-begin-plan
+            .goesIn=${this.#goesIn()}
+            .cards=${cards.map((each) => ({
+              planId: each.planId,
+              name: each.plan.name,
+              facts: cardFacts(each, this.#case, this.furnaceId, this.unit),
+            }))}
+            .card=${card}
+            .fitted=${fitted}
+            .materialName=${this.#materialOf(card)?.material.name ?? ""}
+            .unit=${this.unit}
+            @plan-chosen=${({ detail }: CustomEvent<number>) => this.#change({ planId: detail })}
+            @case-wanted=${() => {
+              this._step = "case";
+            }}
+          ></kiosk-begin-plan>`
+          : html`<div class="sheet none">
+            <h2>${words.begin.noPlans}</h2>
+            <p class="soft">${words.begin.noPlansHelp}</p>
+          </div>`
+      }
+      <kiosk-foot>
+        <kiosk-sentence
+          .text=${sentence.text}
+          .detail=${sentence.detail}
+          .needsPerson=${sentence.needsPerson}
+        ></kiosk-sentence>
+        <button slot="actions" class="act" @click=${this.#cancel}>${beginWords.cancel}</button>
+        <button
+          slot="actions"
+          class="act main"
+          ?disabled=${!card || isRefused || isLooking || this.isBusy}
+          @click=${() => card && this.#confirm(card)}
+        >
+          ${this.isBusy ? words.begin.sending : this.confirmWord}
+        </button>
+      </kiosk-foot>
+    `;
+  }
+
+  get #history(): JobHistory | null {
+    const { state } = this.#job;
+    return state.kind === "found" ? state.history : null;
+  }
+
+  get #caseInPart(): CaseInPart {
+    return caseInPart(proposedCase({ job: this.#history, last: this.#last }), this._draft.chosen);
+  }
+
+  get #case(): BakeCase | null {
+    return this._draft.isWithoutCase ? null : wholeCase(this.#caseInPart);
+  }
+
+  get #offeredMaterials() {
+    const isOn = (id: number) => this._draft.layers.some(({ materialId }) => materialId === id);
+    return this.materials.filter(({ materialId, isRetired }) => !isRetired || isOn(materialId));
+  }
+
+  get #cards() {
+    return proposedCards(this.plans, {
+      jobPlanId: this.#history?.lastPlanId ?? null,
+      newMaterialIds: this._draft.layers.map(({ materialId }) => materialId),
+      oldMaterialIds: this.#history?.layers.map(({ materialId }) => materialId) ?? [],
+      lastPlanId: this.#last?.planId ?? null,
+    });
+  }
+
+  #materialOf({ materialId }: PlanRevision) {
+    return this.materials.find((material) => material.materialId === materialId) ?? null;
+  }
+
+  #fitted(card: PlanRevision): FittedCard {
+    return fittedCard(card, {
+      case: this.#case,
+      furnaceId: this.furnaceId,
+      material: this.#materialOf(card)?.material ?? null,
+      fastestClimbKelvinPerMinute: this._fastestClimbKelvinPerMinute,
+      accounts: this.#history?.layers ?? [],
+      newLayers: this._draft.layers.flatMap(({ name, materialId }) =>
+        this.materials
+          .filter((material) => material.materialId === materialId)
+          .map(({ material }) => ({ name, material })),
+      ),
+      unit: this.unit,
+    });
+  }
+
+  /** What goes in, a line each: the case, the job, the layers. */
+  #goesIn(): string[] {
+    const { job, layers } = this._draft;
+    const bakeCase = this.#case;
+    return [
+      bakeCase ? asTitle(caseText(bakeCase)) : beginWords.noCase,
+      job.trim() ? beginWords.job(job.trim()) : beginWords.noJob,
+      ...(layers.length > 0 ? [beginWords.newLayers(layers.map(({ name }) => name).join(", "))] : []),
+    ];
+  }
+
+  #isJobFit() {
+    return this._draft.job.trim() === "" || jobNumberSchema.safeParse(this._draft.job).success;
+  }
+
+  #change(changes: Partial<BeginDraft>) {
+    this._draft = { ...this._draft, ...changes };
+  }
+
+  #typeJob(job: string) {
+    this.#change({ job });
+    this._isScanned = false;
+    this.#job.typed(this.client, job, this.openBake?.bake.id ?? null);
+  }
+
+  /** A scanned job may change what is proposed: then what goes in is looked at first. */
+  #takeScan(job: string) {
+    this.#change({ job, isWithoutCase: false });
+    this._isScanned = true;
+    this._step = "case";
+    void this.#lookUpJob();
+  }
+
+  #toggleLayer(revision: MaterialRevision) {
+    const taken = this.#history?.layers.map(({ name }) => name) ?? [];
+    this.#change({ layers: withLayerToggled(this._draft.layers, revision, taken) });
+  }
+
+  #lookUpJob() {
+    return this.#job.lookUp(this.client, this._draft.job, this.openBake?.bake.id ?? null);
+  }
+
+  #showPlan(isWithoutCase: boolean) {
+    this.#change({ isWithoutCase });
+    this._step = "plan";
+    void this.#lookUpJob();
+  }
+
+  /** What the furnace has managed; without an answer no plan is called too fast. */
+  async #askForExperience() {
+    const path = `/api/furnaces/${this.furnaceId}/experience`;
+    const experience = await this.client?.ask(path, experienceSchema).catch(() => null);
+    this._fastestClimbKelvinPerMinute = experience?.fastestClimbKelvinPerMinute ?? null;
+  }
+
+  readonly #cancel = () => {
+    this.dispatchEvent(new CustomEvent("cancelled"));
+  };
+
+  #confirm(card: PlanRevision) {
+    const bakeCase = this.#case;
+    keepLastBegun(localStorage, this.furnaceId, { case: bakeCase, planId: card.planId });
+    const detail = beginRequest(this._draft, bakeCase, card);
+    this.dispatchEvent(new CustomEvent("chosen", { detail }));
+  }
+}
+
+/** What an open bake is known to be. */
+function draftOf({ bake, layers }: BakeInView, planId: number | null): BeginDraft {
+  return {
+    job: bake.jobNumber ?? "",
+    chosen: bake.case ?? {},
+    isWithoutCase: false,
+    layers: layers.map(({ name, material }) => ({ name, materialId: material.materialId })),
+    planId,
+  };
+}
+
+/** Begins with a capital, and breaks only between its parts. */
+function asTitle(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`.replace(/(?<!,) /g, "\u00a0");
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-begin": KioskBegin;
+  }
+}
