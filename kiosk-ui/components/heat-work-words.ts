@@ -15,6 +15,7 @@ export const heatWorkWords = {
   setBy: (low: string, high: string) => `${low} sets the lower end, ${high} the upper.`,
   noneFits: (lowLayer: string, low: string, highLayer: string, high: string) =>
     `No heat work suits every layer: ${lowLayer} wants ${low}\u00a0% or more, ${highLayer} ${high}\u00a0% at most.`,
+  hadAll: (layer: string) => `${layer} had all that it takes before this bake.`,
   aLayer: "one",
 } as const;
 
@@ -28,6 +29,7 @@ export function windowSentence(window: HeatWorkWindow): string {
   const { lowLayer, highLayer } = window;
   const [low, high] = [percentText(window.lowRatio), percentText(window.highRatio)];
   const { aLayer } = heatWorkWords;
+  if (highLayer !== null && window.highRatio === 0) return heatWorkWords.hadAll(highLayer);
   if (isImpossible(window)) return heatWorkWords.noneFits(lowLayer ?? aLayer, low, highLayer ?? aLayer, high);
   if (highLayer === null) return heatWorkWords.windowFrom(low);
   return window.lowRatio === 0 ? heatWorkWords.windowTo(high) : heatWorkWords.window(low, high);

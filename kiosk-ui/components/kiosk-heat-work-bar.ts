@@ -107,6 +107,7 @@ export class KioskHeatWorkBar extends LitElement {
       }
       .words {
         display: grid;
+        column-gap: var(--space-2);
         font-size: var(--text-caption);
         line-height: 1.4;
         color: var(--color-ink-soft);

@@ -1,8 +1,16 @@
+import type * as z from "zod";
 import type { BakeLibrary } from "#kiosk-ui/screens/past-bakes/bake-library";
 import type { BakeDetail, BakeSummary } from "#shared/bake";
 import { type BakeFilter, type BakePatch, bakeFilterSchema, type GradeRequest } from "#shared/requests";
 import type { SensorFault } from "#shared/sensor-fault";
 import { madeUpBakePlan, madeUpComparison, madeUpPlans, madeUpTrace } from "#tests/helpers/made-up-bakes";
+import {
+  fittedPlan,
+  MADE_UP_CASE,
+  MADE_UP_LAYERS,
+  madeUpGlass,
+  madeUpLedger,
+} from "#tests/helpers/made-up-outlook";
 
 /** A finished bake of the first made-up plan, with what a test cares about changed. */
 export function bake(change: Partial<BakeSummary> = {}): BakeSummary {
@@ -66,14 +74,14 @@ export class MemoryLibrary implements BakeLibrary {
     const revision = madeUpPlans().find(({ planId }) => planId === found.planId) ?? null;
     const comparison = revision && madeUpComparison(revision.plan, this.#samples(found), true);
     return {
-      bake: found,
-      plan: revision && madeUpBakePlan(revision),
+      bake: this.isCaseKnown ? { ...found, case: MADE_UP_CASE } : found,
+      plan: revision && (this.isCaseKnown ? fittedPlan(madeUpBakePlan(revision)) : madeUpBakePlan(revision)),
       comparison,
       grades: [],
       note: null,
       probe: null,
       sensorFaults: this.sensorFaults,
-      layers: [],
+      layers: this.isCaseKnown ? MADE_UP_LAYERS.slice(1) : [],
     };
   }
 
@@ -95,6 +103,24 @@ export class MemoryLibrary implements BakeLibrary {
     this.#refuse();
     this.graded.push(request);
     return this.#changed(bakeId, { grade: request.grade });
+  }
+
+  /** Whether every bake has the made-up case, layers and sources. */
+  isCaseKnown = false;
+  /** When set, every other question is refused with this line. */
+  otherRefusal: string | null = null;
+  /** Other questions, in the order in which they were asked. */
+  readonly questions: string[] = [];
+
+  async ask<Answer>(path: string, schema: z.ZodType<Answer>): Promise<Answer> {
+    this.questions.push(path);
+    if (this.otherRefusal !== null) throw new Error(this.otherRefusal);
+    const [, glassOf] = path.match(/^\/api\/bakes\/(\d+)\/glass$/) ?? [];
+    const [, jobNumber] = path.match(/^\/api\/jobs\/(.+)$/) ?? [];
+    if (glassOf) return schema.parse(madeUpGlass());
+    const bakeId = this.#bakes.find((bake) => bake.jobNumber === jobNumber)?.id;
+    if (!jobNumber || bakeId === undefined) throw new Error(`Nothing at ${path}.`);
+    return schema.parse(madeUpLedger([bakeId + 1000, bakeId], decodeURIComponent(jobNumber)));
   }
 
   #changed(bakeId: number, change: Partial<BakeSummary>) {

@@ -1,4 +1,7 @@
+import type * as z from "zod";
 import type { BakeDetail, BakeSummary } from "#shared/bake";
+import { type BakeGlass, bakeGlassSchema } from "#shared/glass";
+import { type JobLedger, jobLedgerSchema } from "#shared/layer";
 import type { BakeFilter, BakePatch, GradeRequest } from "#shared/requests";
 import type { Sample } from "#shared/sample";
 
@@ -11,6 +14,8 @@ export interface BakeLibrary {
   bakeSamples(bakeId: number, maximumPoints?: number): Promise<readonly Sample[]>;
   changeBake(bakeId: number, patch: BakePatch): Promise<BakeDetail>;
   gradeBake(bakeId: number, request: GradeRequest): Promise<BakeDetail>;
+  /** Any other question; its answer is read by the schema. */
+  ask<Answer>(path: string, schema: z.ZodType<Answer>): Promise<Answer>;
 }
 
 /** A bake with its curve, as a page shows it. */
@@ -29,6 +34,16 @@ export async function openedBake(library: BakeLibrary, bakeId: number): Promise<
     library.bakeSamples(bakeId, DRAWN_POINTS),
   ]);
   return { detail, samples };
+}
+
+/** What a bake would have done to a well-built layer. */
+export function glassOfBake(library: BakeLibrary, bakeId: number): Promise<BakeGlass> {
+  return library.ask(`/api/bakes/${bakeId}/glass`, bakeGlassSchema);
+}
+
+/** What the layers of a job have had over its bakes. */
+export function ledgerOfJob(library: BakeLibrary, jobNumber: string): Promise<JobLedger> {
+  return library.ask(`/api/jobs/${encodeURIComponent(jobNumber)}`, jobLedgerSchema);
 }
 
 /** Something asked for: on its way, here, or refused with one line. */

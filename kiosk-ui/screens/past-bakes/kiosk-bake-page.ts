@@ -7,10 +7,12 @@ import "#kiosk-ui/components/kiosk-grade-picker";
 import "#kiosk-ui/components/kiosk-heat-work-bar";
 import "#kiosk-ui/components/kiosk-probe-record";
 import "#kiosk-ui/components/kiosk-scroll";
+import { caseText } from "#kiosk-ui/components/case-text";
+import { windowSentence } from "#kiosk-ui/components/heat-work-words";
 import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
 import { judgedSentence, ratioRangeText, sureText } from "#kiosk-ui/components/uncertainty-text";
 import { dayText, keptTogether, numberText, type TemperatureUnit, timeOfDayText } from "#kiosk-ui/format";
-import type { OpenedBake } from "#kiosk-ui/screens/past-bakes/bake-library";
+import type { Asked, OpenedBake } from "#kiosk-ui/screens/past-bakes/bake-library";
 import {
   jobText,
   likePlanText,
@@ -18,8 +20,11 @@ import {
   ratioText,
   startText,
 } from "#kiosk-ui/screens/past-bakes/bake-words";
+import "#kiosk-ui/screens/past-bakes/kiosk-bake-glass";
+import "#kiosk-ui/screens/past-bakes/kiosk-bake-layers";
 import "#kiosk-ui/screens/past-bakes/kiosk-choice";
 import "#kiosk-ui/screens/past-bakes/kiosk-job-field";
+import { windowOfBake } from "#kiosk-ui/screens/past-bakes/layer-table";
 import { pastBakesStyles } from "#kiosk-ui/screens/past-bakes/past-bakes-styles";
 import { pastBakesWords as pastWords } from "#kiosk-ui/screens/past-bakes/past-bakes-words";
 import { stageRows } from "#kiosk-ui/screens/past-bakes/stage-table";
@@ -27,7 +32,10 @@ import { unplannedStages } from "#kiosk-ui/screens/past-bakes/unplanned-stages";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import type { Comparison } from "#shared/comparison";
+import type { BakeGlass } from "#shared/glass";
 import type { Grade, GradeWord } from "#shared/grade";
+import type { JobLedger } from "#shared/layer";
+import type { HeatWorkWindow } from "#shared/outlook";
 import type { PlanRevision } from "#shared/plan";
 import type { BakePatch } from "#shared/requests";
 import type { SensorFault } from "#shared/sensor-fault";
@@ -51,6 +59,10 @@ export class KioskBakePage extends LitElement {
   @property({ type: Boolean }) isSaving = false;
   /** Why the last thing was not saved; empty when it was. */
   @property() refusal = "";
+  /** What its trace would have done to a well-built layer. */
+  @property({ attribute: false }) glass: Asked<BakeGlass> = { kind: "loading" };
+  /** What the layers of its job have had; null without a job number. */
+  @property({ attribute: false }) ledger: Asked<JobLedger> | null = null;
 
   static override styles = [
     baseStyles,
@@ -120,6 +132,11 @@ export class KioskBakePage extends LitElement {
       .whole {
         grid-column: 1 / -1;
       }
+      .two {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) minmax(0, 1fr);
+        gap: var(--space-5);
+      }
       .refusal {
         margin-bottom: var(--space-2);
         color: var(--color-fault);
@@ -136,7 +153,16 @@ export class KioskBakePage extends LitElement {
         margin-top: var(--space-3);
         font-size: var(--text-label);
       }
+      @media (max-width: 1100px) {
+        .demonstration {
+          display: none;
+        }
+      }
       @media (max-height: 700px) and (min-width: 701px) {
+        /* The head may take two lines. */
+        .chart {
+          min-height: calc(100cqh - 156px);
+        }
         .verdict,
         .sheet.verdict {
           padding-block: var(--space-3);
@@ -172,6 +198,7 @@ export class KioskBakePage extends LitElement {
         }
       }
       @media (max-width: 860px) {
+        .two,
         .grid {
           grid-template-columns: minmax(0, 1fr);
         }
@@ -184,12 +211,15 @@ export class KioskBakePage extends LitElement {
     if (!opened) return nothing;
     const { detail, samples } = opened;
     const { bake, plan, comparison } = detail;
+    const window = this.ledger?.kind === "ready" ? windowOfBake(this.ledger.value, detail) : null;
     return html`
       <div class="head">
         <h1>${planText(bake)}</h1>
         <p class="about soft">
-          ${bake.furnaceName} · ${jobText(bake)} · ${startText(bake)}${
-            bake.isDemonstration ? ` · ${pastWords.demonstration}` : ""
+          ${bake.case ? `${caseText(bake.case)} · ` : ""}${bake.furnaceName} · ${jobText(bake)} · ${startText(bake)}${
+            bake.isDemonstration
+              ? html`<span class="demonstration"> · ${pastWords.demonstration}</span>`
+              : nothing
           }
         </p>
       </div>
@@ -207,7 +237,7 @@ export class KioskBakePage extends LitElement {
           </section>
           <section class="sheet verdict">
             <h2>${pastWords.verdict}</h2>
-            ${comparison ? this.#renderVerdict(comparison, detail.sensorFaults) : this.#renderUnplanned(samples)}
+            ${comparison ? this.#renderVerdict(comparison, detail.sensorFaults, window) : this.#renderUnplanned(samples)}
           </section>
           <section class="sheet whole">
             <h2>${pastWords.question}</h2>
@@ -219,8 +249,12 @@ export class KioskBakePage extends LitElement {
             ></kiosk-grade-picker>
             ${this.#renderGrades(detail.grades)}
           </section>
-          ${comparison ? this.#renderStages(comparison) : nothing}
+          ${comparison ? this.#renderStages(comparison, window) : nothing}
           <div class="beside">${this.#renderThermocouple(opened)} ${this.#renderRecord(opened)}</div>
+          <section class="sheet whole two">
+            <kiosk-bake-layers .detail=${detail} .ledger=${this.ledger} .unit=${this.unit}></kiosk-bake-layers>
+            <kiosk-bake-glass .glass=${this.glass} .unit=${this.unit}></kiosk-bake-glass>
+          </section>
         </div>
       </kiosk-scroll>
     `;
@@ -239,7 +273,7 @@ export class KioskBakePage extends LitElement {
       }`;
   }
 
-  #renderVerdict(comparison: Comparison, faults: readonly SensorFault[]) {
+  #renderVerdict(comparison: Comparison, faults: readonly SensorFault[], window: HeatWorkWindow | null) {
     const { heatWork, findings, uncertainty } = comparison;
     const range = ratioRangeText(uncertainty);
     return html`
@@ -249,6 +283,7 @@ export class KioskBakePage extends LitElement {
         <kiosk-heat-work-bar
           .ratio=${heatWork.ratio}
           .range=${uncertainty?.heatWorkRatio ?? null}
+          .window=${window}
           isFinal
         ></kiosk-heat-work-bar>
         ${range ? html`<p class="range label soft">${range}</p>` : nothing}
@@ -287,7 +322,7 @@ export class KioskBakePage extends LitElement {
     </ul>`;
   }
 
-  #renderStages(comparison: Comparison) {
+  #renderStages(comparison: Comparison, window: HeatWorkWindow | null) {
     const kilojoules = numberText(comparison.heatWork.activationEnergyJoulesPerMole / 1000);
     return html`<section class="sheet">
       <h2>${pastWords.stages}</h2>
@@ -313,7 +348,7 @@ export class KioskBakePage extends LitElement {
           </tbody>
         </table>
       </div>
-      <p class="caption soft">${words.finished.energy(kilojoules)} ${words.running.windowNote}</p>
+      <p class="caption soft">${words.finished.energy(kilojoules)} ${window ? windowSentence(window) : words.running.windowNote}</p>
     </section>`;
   }
 

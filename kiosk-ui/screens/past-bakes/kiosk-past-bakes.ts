@@ -8,6 +8,8 @@ import type { FinishedBake } from "#kiosk-ui/kiosk-state";
 import {
   type Asked,
   type BakeLibrary,
+  glassOfBake,
+  ledgerOfJob,
   type OpenedBake,
   openedBake,
   refusalLine,
@@ -23,7 +25,9 @@ import { pastBakesWords as words } from "#kiosk-ui/screens/past-bakes/past-bakes
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import type { BakeDetail } from "#shared/bake";
 import type { FurnaceStatus } from "#shared/furnace";
+import type { BakeGlass } from "#shared/glass";
 import type { GradeWord } from "#shared/grade";
+import type { JobLedger } from "#shared/layer";
 import type { PlanRevision } from "#shared/plan";
 import type { BakePatch } from "#shared/requests";
 
@@ -56,6 +60,9 @@ export class KioskPastBakes extends LitElement {
   @state() private _query: BakeQuery = everyBake;
   @state() private _page: Asked<BakePage> = { kind: "loading" };
   @state() private _opened: Asked<readonly OpenedBake[]> = { kind: "loading" };
+  @state() private _glass: Asked<BakeGlass> = { kind: "loading" };
+  /** Of the opened bake's job; null without one. */
+  @state() private _ledger: Asked<JobLedger> | null = null;
   /** The stage looked at, by its key; empty for the whole bake. */
   @state() private _stage = "";
   @state() private _isSaving = false;
@@ -150,6 +157,8 @@ export class KioskPastBakes extends LitElement {
       .stage=${this._stage || null}
       .isSaving=${this._isSaving}
       .refusal=${this._refusal}
+      .glass=${this._glass}
+      .ledger=${this._ledger}
       @stage-looked-at=${this.#lookAtTouched}
       @grade-chosen=${(event: CustomEvent<GradeWord>) =>
         this.#save(first, (client, bakeId) => client.gradeBake(bakeId, { grade: event.detail }))}
@@ -242,9 +251,26 @@ export class KioskPastBakes extends LitElement {
     const bakeIds = this._view.kind === "bake" ? [this._view.bakeId] : this._view.bakeIds;
     this._opened = { kind: "loading" };
     void answered(Promise.all(bakeIds.map((bakeId) => openedBake(client, bakeId)))).then((opened) => {
-      if (isNewest()) this._opened = opened;
+      if (!isNewest()) return;
+      this._opened = opened;
+      const [first, second] = opened.kind === "ready" ? opened.value : [];
+      if (first && !second) this.#askOfLayers(first.detail, client);
     });
   };
+
+  /** What is reckoned from an opened bake comes after it: its page is there at once. */
+  #askOfLayers({ bake }: BakeDetail, client: BakeLibrary) {
+    const question = this.#question;
+    this._glass = { kind: "loading" };
+    this._ledger = bake.jobNumber === null ? null : { kind: "loading" };
+    void answered(glassOfBake(client, bake.id)).then((glass) => {
+      if (question === this.#question) this._glass = glass;
+    });
+    if (bake.jobNumber !== null)
+      void answered(ledgerOfJob(client, bake.jobNumber)).then((ledger) => {
+        if (question === this.#question) this._ledger = ledger;
+      });
+  }
 
   /** Asks for the list, which goes on being shown until the answer is there. */
   #askAgain() {
@@ -265,8 +291,9 @@ export class KioskPastBakes extends LitElement {
     if (question !== this.#question) return;
     this._isSaving = false;
     if (answer.kind === "failed") this._refusal = answer.message;
-    if (answer.kind === "ready")
-      this._opened = { kind: "ready", value: [{ ...opened, detail: answer.value }] };
+    if (answer.kind !== "ready") return;
+    this._opened = { kind: "ready", value: [{ ...opened, detail: answer.value }] };
+    if (isReckonedAnew(opened.detail, answer.value)) this.#askOfLayers(answer.value, client);
   }
 }
 
@@ -281,6 +308,11 @@ async function answered<Value>(answer: Promise<Value>): Promise<Asked<Value>> {
 /** True where a bake has ended since. */
 function hasAnother(before: readonly FinishedBake[] | undefined, now: readonly FinishedBake[]): boolean {
   return now.some(({ bake }) => before?.every((other) => other.bake.id !== bake.id));
+}
+
+/** True where another plan or job changes what is reckoned from a bake. */
+function isReckonedAnew({ bake: before }: BakeDetail, { bake: now }: BakeDetail): boolean {
+  return before.planId !== now.planId || before.jobNumber !== now.jobNumber;
 }
 
 /** True where two queries find the same bakes, whatever is chosen among them. */

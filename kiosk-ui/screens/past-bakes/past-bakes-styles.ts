@@ -1,46 +1,7 @@
 import { css } from "lit";
 
-/** What the parts of the past bakes share: a head, a body that scrolls, and sheets. */
-export const pastBakesStyles = css`
-  :host {
-    display: flex;
-    flex-direction: column;
-    min-height: 0;
-    min-width: 0;
-    height: 100%;
-  }
-  .head {
-    display: flex;
-    flex-wrap: wrap;
-    align-items: center;
-    gap: var(--space-2) var(--space-4);
-    margin-bottom: var(--space-3);
-  }
-  .head .about {
-    flex: 1 1 260px;
-    min-width: 0;
-  }
-  .body {
-    flex: 1 1 auto;
-    min-height: 0;
-  }
-  .sheet {
-    padding: var(--space-4);
-  }
-  .sheet h2 {
-    margin-bottom: var(--space-2);
-  }
-  .state {
-    display: grid;
-    gap: var(--space-3);
-    justify-items: start;
-    align-content: center;
-    min-height: 60%;
-    padding: var(--space-5);
-  }
-  .state h2 {
-    font-size: var(--text-sentence);
-  }
+/** Tables of words and numbers, cool and warm where a side is meant. */
+export const tableStyles = css`
   table {
     width: 100%;
     border-collapse: collapse;
@@ -79,6 +40,50 @@ export const pastBakesStyles = css`
   .hot {
     color: var(--color-warm-text);
     font-weight: var(--weight-strong);
+  }
+`;
+
+/** What the parts of the past bakes share: a head, a body that scrolls, sheets and tables. */
+export const pastBakesStyles = css`
+  ${tableStyles}
+  :host {
+    display: flex;
+    flex-direction: column;
+    min-height: 0;
+    min-width: 0;
+    height: 100%;
+  }
+  .head {
+    display: flex;
+    flex-wrap: wrap;
+    align-items: center;
+    gap: var(--space-2) var(--space-4);
+    margin-bottom: var(--space-3);
+  }
+  .head .about {
+    flex: 1 1 260px;
+    min-width: 0;
+  }
+  .body {
+    flex: 1 1 auto;
+    min-height: 0;
+  }
+  .sheet {
+    padding: var(--space-4);
+  }
+  .sheet h2 {
+    margin-bottom: var(--space-2);
+  }
+  .state {
+    display: grid;
+    gap: var(--space-3);
+    justify-items: start;
+    align-content: center;
+    min-height: 60%;
+    padding: var(--space-5);
+  }
+  .state h2 {
+    font-size: var(--text-sentence);
   }
 `;
 

@@ -198,6 +198,67 @@ describe("a past bake opened", () => {
     expect(library.patches).toEqual([{ planId: 3 }]);
   });
 
+  it("shows the case, what the card changed for it, and what each layer has had", async () => {
+    const library = new MemoryLibrary([bake({ id: 7 })]);
+    library.isCaseKnown = true;
+    await opened(library, 7);
+    await seen("large case on zirconia, second bake");
+    await seen("143 sware 84 s");
+    expect(all("h3").map((heading) => heading.textContent)).toEqual([
+      "Where the plan’s numbers came from",
+      "What each layer has had",
+    ]);
+    expect(all("dd").map((told) => told.textContent?.trim())).toContain(
+      "766 from the card, −10 large case, +4 this furnace",
+    );
+    expect(text()).toContain("Bakes of job 4417");
+    expect(library.questions).toContain("/api/jobs/4417");
+  });
+
+  it("judges its heat work by the window of its layers", async () => {
+    const library = new MemoryLibrary([bake({ id: 7 })]);
+    library.isCaseKnown = true;
+    await opened(library, 7);
+    await seen("Right for the layers of this job: up to");
+    expect(
+      all("[role=img]").some((bar) => bar.getAttribute("aria-label")?.includes("Right for the layers")),
+    ).toBe(true);
+    expect(text()).not.toContain("±10 % is for demonstration");
+  });
+
+  it("shows what its trace would have done to a well-built layer, by chamber and ware", async () => {
+    const library = new MemoryLibrary([bake({ id: 7 })]);
+    await opened(library, 7);
+    await seen("By the chamber: consistent with a clear layer. By the ware: with a milky layer.");
+    await seen("never proof");
+  });
+
+  it("says in its place why that could not be reckoned, and shows the rest all the same", async () => {
+    const library = new MemoryLibrary([bake({ id: 7 })]);
+    library.otherRefusal = "No material is known for this bake. Give its card one, in Plans.";
+    await opened(library, 7);
+    await seen("No material is known for this bake");
+    await seen("Stage by stage");
+    expect(text()).toContain("±10 % is for demonstration");
+  });
+
+  it("counts nothing over several bakes without a job number, and asks for nothing", async () => {
+    const library = new MemoryLibrary([bake({ id: 7, jobNumber: null })]);
+    library.isCaseKnown = true;
+    await opened(library, 7);
+    await seen("Without a job number nothing is counted over several bakes.");
+    expect(library.questions).toEqual(["/api/bakes/7/glass"]);
+  });
+
+  it("reckons anew once it is given another job number", async () => {
+    const library = new MemoryLibrary([bake({ id: 42, planId: null, planName: null, jobNumber: null })]);
+    await opened(library, 42);
+    await seen("Nothing to compare it with");
+    button("Sample glaze in air").click();
+    await seen("Climb 2");
+    await vi.waitFor(() => expect(library.questions).toEqual(["/api/bakes/42/glass", "/api/bakes/42/glass"]));
+  });
+
   it("says so when it is not there", async () => {
     await opened(new MemoryLibrary(hundred), 4242);
     await seen("No bake 4242");
