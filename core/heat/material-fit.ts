@@ -22,7 +22,7 @@ const FEWEST_BAKES = 6;
 /** Energies looked at, J/mol, in even steps: wider than the honest range of such layers, 250,000 to 450,000. */
 const LEAST_ENERGY = 200_000;
 const MOST_ENERGY = 500_000;
-const ENERGY_STEPS = 30;
+const ENERGY_STEPS = 15;
 
 /**
  * Where the interval is wider than this share of the energies looked at, the bakes do not tell the energy: no knowledge
@@ -37,9 +37,11 @@ const WIDEST_SHARE = 0.8;
 const USUAL_SLOPE = 8;
 const AT_ENERGY = 325_000;
 
-/** The ln of heat work is smooth in the energy: seven of them, at Chebyshev's places, give all between to 1e-5. */
-const NODES = Array.from({ length: 7 }, (_, index) => {
-  const share = (1 - Math.cos((Math.PI * (index + 0.5)) / 7)) / 2;
+const NODE_COUNT = 5;
+
+/** The ln of heat work is smooth in the energy: five of them, at Chebyshev's places, give all between to 5e-4. */
+const NODES = Array.from({ length: NODE_COUNT }, (_, index) => {
+  const share = (1 - Math.cos((Math.PI * (index + 0.5)) / NODE_COUNT)) / 2;
   return LEAST_ENERGY + share * (MOST_ENERGY - LEAST_ENERGY);
 });
 
@@ -98,7 +100,8 @@ interface Prepared {
  * Where a grade never came its band has no width: raw|right counts as milky|right.
  *
  * Source: proportional odds (McCullagh 1980) and profile likelihood, both from memory; nobody's published method for
- * ceramics. On simulated laboratories the interval held the true energy in 90 % and more; the tests print the figures.
+ * ceramics. In simulated laboratories of 8 to 60 bakes three in four told the energy, the interval held the true one in
+ * 90 %, E was 47 kJ/mol off on average and the ends of the window 10 % in the median: good for the window, rough for E.
  * Limits: by the chamber's temperature, so the constants are those of the material in this furnace, with its sensor's
  * error. Each bake the layer's first. One energy. A vacuum fault that nobody flagged passes for too little heat.
  * @param bakes     graded bakes of one material; those with a vacuum fault or without heat work are left out
