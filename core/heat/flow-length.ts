@@ -20,6 +20,9 @@ const LONGEST_PIECE_NATURAL = 0.5;
 /** And a piece is at most this share of its distance from T0, where the formula has its pole. */
 const LONGEST_PIECE_FRACTION = 0.2;
 
+/** No piece is shorter than this, K: what is left so near T0 is nothing. */
+const SHORTEST_PIECE_KELVIN = 1e-6;
+
 /** Colder than where the rate is e^−45 of the hottest of a straight piece (3e-20), nothing is added. */
 const NEGLIGIBLE_NATURAL = 45;
 
@@ -97,33 +100,39 @@ function straightPiece(from: CurvePoint, to: CurvePoint, glass: FlowingGlass): n
     throw new RangeError(`flow length requires rising time, got ${from.atSeconds} s then ${to.atSeconds} s`);
   const riseKelvin = Math.abs(to.celsius - from.celsius);
   if (riseKelvin === 0) return lengthSeconds * flowMicrometresPerSecond(from.celsius, glass);
-  const coldest = Math.min(from.celsius, to.celsius);
-  return (lengthSeconds * flowOverTemperature(coldest, coldest + riseKelvin, glass)) / riseKelvin;
+  const hotCelsius = Math.max(from.celsius, to.celsius);
+  return (lengthSeconds * flowOverTemperature(hotCelsius, riseKelvin, glass)) / riseKelvin;
 }
 
-/** ∫ γ/η dT over a rise, µm·K/s: from the hottest down, in pieces over each of which the rate changes little. */
-function flowOverTemperature(coldCelsius: number, hotCelsius: number, glass: FlowingGlass): number {
+/**
+ * ∫ γ/η dT over a rise, µm·K/s: from the hottest down, in pieces over each of which the rate changes little.
+ * Counted as kelvin below the hottest, so that a rise of one rounding of a reading keeps its digits.
+ */
+function flowOverTemperature(hotCelsius: number, riseKelvin: number, glass: FlowingGlass): number {
   const { kelvin, zeroCelsius } = glass.viscosity;
   const naturalKelvin = kelvin * NATURAL_PER_DECADE;
-  const lowest = Math.max(0, coldCelsius - zeroCelsius);
   const highest = hotCelsius - zeroCelsius;
+  const deepest = Math.min(riseKelvin, highest); // nothing flows below T0
   let sum = 0;
-  let above = highest;
-  while (above > lowest && naturalKelvin / above - naturalKelvin / highest < NEGLIGIBLE_NATURAL) {
-    const longest = Math.min(
-      (LONGEST_PIECE_NATURAL * above ** 2) / naturalKelvin,
-      LONGEST_PIECE_FRACTION * above,
-    );
-    const below = Math.max(lowest, above - longest);
-    sum += pieceOverTemperature(zeroCelsius + below, above - below, glass);
-    above = below;
+  let below = 0;
+  while (below < deepest) {
+    const above = highest - below;
+    if (naturalKelvin / above - naturalKelvin / highest > NEGLIGIBLE_NATURAL) break;
+    const piece = Math.min(longestPieceKelvin(above, naturalKelvin), deepest - below);
+    sum += pieceOverTemperature(hotCelsius - below, piece, glass);
+    below += piece;
   }
   return sum;
 }
 
-function pieceOverTemperature(coldCelsius: number, riseKelvin: number, glass: FlowingGlass): number {
+function longestPieceKelvin(above: number, naturalKelvin: number): number {
+  const bySlope = (LONGEST_PIECE_NATURAL * above ** 2) / naturalKelvin;
+  return Math.max(SHORTEST_PIECE_KELVIN, Math.min(bySlope, LONGEST_PIECE_FRACTION * above));
+}
+
+function pieceOverTemperature(hotCelsius: number, dropKelvin: number, glass: FlowingGlass): number {
   let sum = 0;
   for (const { at, weight } of QUADRATURE)
-    sum += weight * flowMicrometresPerSecond(coldCelsius + ((1 + at) / 2) * riseKelvin, glass);
-  return (sum / 2) * riseKelvin;
+    sum += weight * flowMicrometresPerSecond(hotCelsius - ((1 + at) / 2) * dropKelvin, glass);
+  return (sum / 2) * dropKelvin;
 }
