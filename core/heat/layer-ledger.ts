@@ -11,7 +11,10 @@ import { type Ware, wareTrace } from "#core/heat/ware";
 import { type Plan, topCelsius } from "#core/plan/plan";
 import { withPlanNumber } from "#core/plan/plan-numbers";
 import { setpointCurve } from "#core/plan/setpoint";
+import { despiked } from "#core/trace/despike";
+import { noiseKelvin } from "#core/trace/noise";
 import { gaps, type Trace } from "#core/trace/trace";
+import { trustedTrace } from "#core/trace/trusted";
 
 /** What a layer collected in one bake. */
 export interface LayerPortion {
@@ -126,17 +129,20 @@ export function layerAccounts(layers: readonly AppliedLayer[], bakes: readonly L
 }
 
 /**
- * What one bake gave a layer.
+ * What one bake gave a layer. Readings that no chamber can have had are left out, as in a comparison: one of
+ * them would outweigh the whole bake.
  * @throws RangeError when the trace is out of time order
  */
 export function layerPortion(material: Material, { bakeId, trace, ware }: LedgerBake): LayerPortion {
   const kinetics = kineticsOf(material);
-  const silences = gaps(trace);
+  const trusted = trustedTrace(trace).trace;
+  const chamber = despiked(trusted, noiseKelvin(trusted));
+  const silences = gaps(chamber);
   return {
     bakeId,
-    chamberEquivalentSeconds: heatWorkEquivalentSeconds(trace, kinetics, silences),
-    wareEquivalentSeconds: ware && heatWorkEquivalentSeconds(wareTrace(trace, ware), kinetics, silences),
-    flowLengthMicrometres: flowLengthMicrometres(trace, material, silences),
+    chamberEquivalentSeconds: heatWorkEquivalentSeconds(chamber, kinetics, silences),
+    wareEquivalentSeconds: ware && heatWorkEquivalentSeconds(wareTrace(chamber, ware), kinetics, silences),
+    flowLengthMicrometres: flowLengthMicrometres(chamber, material, silences),
   };
 }
 

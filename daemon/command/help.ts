@@ -29,7 +29,18 @@ const HELP = `bakeside: a furnace-side kiosk that compares a bake with its plan
       with --json; a line without an answer stays empty; 1 when a value is out of range or no number
   bakeside plan check PLAN.json [--json]             what is wrong with a plan; 1 when it cannot be fired
   bakeside plan curve PLAN.json [--step 10] [--json] its set-point curve, as CSV
-  bakeside plan schema                               how a plan is written, as JSON Schema
+  bakeside plan effective CARD.json [--framework zirconia|lithium-disilicate|metal|none]
+      [--size small|medium|large] [--bake first|second|correction] [--furnace ID] [--json]
+      the plan that a card gives for a case, where each number came from, and what each adaptation does to
+      the heat work of chamber and ware, flow length and length; 1 when the card refuses the case or its plan
+      cannot be fired; CARD.json: a card as it was exported, a card alone, or a plan alone
+      --material M.json, --activation-energy J/mol: what heat work is counted with; --fastest-climb 52: what
+      this furnace manages, in K/min
+  bakeside heat TRACE.csv --material M.json [--framework zirconia] [--size medium | --grams 2 --wall 2] [--json]
+      what a bake would have done to a layer of a material: heat work, flow length, where its pores closed and
+      at which pressure, porosity, reflectance, edge radius; by the chamber's temperature, and by the ware's
+      where a framework is given; TRACE.csv as for judge, in mV with --type, --cold and --from
+  bakeside plan schema | card schema | material schema   how each is written, as JSON Schema
   bakeside simulate [--furnaces N] [--speed S] [--seed K] [--transport pty|tcp] [--format FORMAT] [--json]
       simulated furnaces in the foreground; prints where to connect
       FORMAT: pairs, columns, number or json, and behind it perhaps -mv (EMF and cold junction), -cold, -f

@@ -1,7 +1,6 @@
 import type { Writable } from "node:stream";
 import { comparison } from "#core/compare/comparison";
 import { findingSentence, type TemperatureUnit } from "#core/compare/finding-words";
-import { DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE } from "#core/heat/heat-work";
 import { topCelsius } from "#core/plan/plan";
 import { median } from "#core/statistics/median";
 import { faultSentence, firstLook } from "#core/thermocouple/fault-words";
@@ -10,17 +9,14 @@ import { type SensorFault, sensorFaults } from "#core/thermocouple/sensor-faults
 import { probeBudget } from "#core/thermocouple/uncertainty";
 import { typeThatFits } from "#core/thermocouple/wrong-type";
 import type { Trace } from "#core/trace/trace";
+import { energyOption } from "#daemon/command/energy-option";
 import type { Judged } from "#daemon/command/judged";
-import { callOptions, numberOption, wrongCall } from "#daemon/command/options";
+import { callOptions, wrongCall } from "#daemon/command/options";
 import { GOOD, SAYS_NO, type Verb, write, writeJson } from "#daemon/command/output";
 import { readFirablePlanFile } from "#daemon/command/plan-file";
-import {
-  ANY_NUMBER,
-  coldJunctionOption,
-  PROBE_OPTIONS,
-  probeOption,
-} from "#daemon/command/thermocouple-options";
+import { PROBE_OPTIONS, probeOption } from "#daemon/command/thermocouple-options";
 import { readTraceFile, type TraceFile, type TraceSettings } from "#daemon/command/trace-file";
+import { traceSettings } from "#daemon/command/trace-options";
 import { verdictText } from "#daemon/command/verdict-text";
 import { ended } from "#daemon/measuring/fault-count";
 import type { Plan } from "#shared/plan";
@@ -44,11 +40,11 @@ const OPTIONS = {
 export const run: Verb = async (args, out, notes) => {
   const { values, positionals } = callOptions("judge", args, OPTIONS, ["TRACE.csv"]);
   if (values.plan === undefined) throw wrongCall("judge", "--plan PLAN.json is missing");
-  const activationEnergyJoulesPerMole = activationEnergy(values["activation-energy"]);
+  const activationEnergyJoulesPerMole = energyOption("judge", values["activation-energy"]);
   const unit: TemperatureUnit = values.fahrenheit ? "fahrenheit" : "celsius";
   const tracePath = positionals[0] ?? "";
   const probe = probeOption("judge", values);
-  const settings = traceSettings(probe?.type ?? null, values.cold, values.from);
+  const settings = traceSettings("judge", probe?.type ?? null, values.cold, values.from);
   const plan = await readFirablePlanFile(values.plan);
   const file = await readTraceFile(tracePath, settings);
   if (values.cold !== undefined && file.signal === "celsius")
@@ -70,28 +66,6 @@ export const run: Verb = async (args, out, notes) => {
   const all = [...judged.comparison.findings, ...judged.sensorFaults];
   return all.some(({ needsPerson }) => needsPerson) ? SAYS_NO : GOOD;
 };
-
-/** In J/mol; a number so small that it can only be meant in kJ/mol is refused rather than guessed. */
-function activationEnergy(text: string | undefined): number {
-  if (text === undefined) return DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE;
-  return numberOption("judge", "activation-energy", text, { from: 1_000, to: 2_000_000 });
-}
-
-function traceSettings(
-  type: ThermocoupleType | null,
-  cold: string | undefined,
-  from: string | undefined,
-): TraceSettings {
-  if (from !== undefined && from !== "mv" && from !== "celsius")
-    throw wrongCall("judge", `--from takes mv or celsius, not "${from.slice(0, 40)}"`);
-  const signal = from === "mv" ? "millivolts" : (from ?? null);
-  if (cold === undefined) return { type, coldJunctionCelsius: null, signal };
-  // Without a type the file is refused anyway, with how to mend it.
-  const coldJunctionCelsius = type
-    ? coldJunctionOption("judge", type, cold)
-    : numberOption("judge", "cold", cold, ANY_NUMBER);
-  return { type, coldJunctionCelsius, signal };
-}
 
 /** What was wrong with the thermocouple and its adapter; the record is over, so nothing of it lasts. */
 function faultsOf(plan: Plan, file: TraceFile, type: ThermocoupleType | null): readonly SensorFault[] {

@@ -1,6 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { comparison } from "#core/compare/comparison";
-import { DEMONSTRATION_PLANS } from "#core/plan/demonstration-plans";
+import { effectivePlan } from "#core/plan/adapt";
+import type { BakeCase } from "#core/plan/bake-case";
+import { DEMONSTRATION_CARDS } from "#core/plan/demonstration-plans";
 import { legs, type Plan } from "#core/plan/plan";
 import type { SimulatedBake } from "#simulators/simulate-bake";
 import { simulateBake } from "#simulators/simulate-bake";
@@ -8,6 +10,18 @@ import { simulateBake } from "#simulators/simulate-bake";
 /** Seeds that no rule was tuned on. */
 const FIRST_SEED = 40_001;
 const BAKES = 200;
+
+const FIRST: BakeCase = { framework: "zirconia", caseSize: "small", bake: "first" };
+
+/** What the demonstration cards give: three for their usual case, one of them for three others, too. */
+const PLANS: readonly Plan[] = [
+  planOf(0, FIRST),
+  planOf(1, FIRST),
+  planOf(1, { ...FIRST, caseSize: "large" }),
+  planOf(1, { ...FIRST, bake: "second" }),
+  planOf(1, { ...FIRST, framework: "lithium-disilicate" }),
+  planOf(2, FIRST),
+];
 
 /** What a bake really did, read off the simulator's own noise-free curve, five points a second. */
 interface Truth {
@@ -45,7 +59,7 @@ describe("a running simulated bake", () => {
   it.each(Array.from({ length: 12 }, (_, index) => ({ seed: FIRST_SEED + index })))(
     "tells nothing that it takes back, but for the rate of a climb (seed $seed)",
     ({ seed }) => {
-      const plan = DEMONSTRATION_PLANS[seed % DEMONSTRATION_PLANS.length];
+      const plan = PLANS[seed % PLANS.length];
       if (!plan) throw new RangeError("there are no demonstration plans");
       const { samples } = simulateBake({ plan, seed, noiseKelvin: 0.5 });
       const codesAt = (length: number) =>
@@ -62,8 +76,15 @@ describe("a running simulated bake", () => {
   );
 });
 
+function planOf(index: number, bakeCase: BakeCase): Plan {
+  const card = DEMONSTRATION_CARDS[index]?.card;
+  const effective = card && effectivePlan(card, bakeCase, null);
+  if (!effective?.ok) throw new RangeError(`no demonstration card ${index} for such a case`);
+  return effective.plan;
+}
+
 function errorsOfBake(seed: number) {
-  const plan = DEMONSTRATION_PLANS[seed % DEMONSTRATION_PLANS.length];
+  const plan = PLANS[seed % PLANS.length];
   if (!plan) throw new RangeError("there are no demonstration plans");
   const bake = simulateBake({ plan, seed, noiseKelvin: 0.5, stepSeconds: 1 });
   const found = comparison(plan, bake.samples, { activationEnergyJoulesPerMole: 325_000, isFinished: true });

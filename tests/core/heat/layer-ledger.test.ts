@@ -111,6 +111,21 @@ describe("the account of a layer", () => {
     );
   });
 
+  it("is not bent by a thermocouple that opened for a second: a full-scale reading counts as not measured", () => {
+    const whole = bake(1, buildUpPlan);
+    const torn = whole.trace.map((sample) =>
+      sample.atSeconds === 920 ? { ...sample, celsius: 1370 } : sample,
+    );
+    const collected = [whole, { ...whole, trace: torn }].map(
+      (each) => layerAccounts([{ name: "any", material: paste, firstBakeId: 1 }], [each])[0]?.portions[0],
+    );
+    const share = (of: "chamberEquivalentSeconds" | "wareEquivalentSeconds" | "flowLengthMicrometres") =>
+      (collected[1]?.[of] ?? Number.NaN) / (collected[0]?.[of] ?? Number.NaN);
+    expect(share("chamberEquivalentSeconds")).toBeCloseTo(1, 3);
+    expect(share("wareEquivalentSeconds")).toBeCloseTo(1, 3);
+    expect(share("flowLengthMicrometres")).toBeCloseTo(1, 3);
+  });
+
   it("requires its first bake among the bakes", () => {
     expect(() =>
       layerAccounts([{ name: "Colour", material: glaze, firstBakeId: 4 }], [bake(1, glazePlan)]),

@@ -15,6 +15,8 @@ describe("the command line", () => {
         "plan check",
         "convert",
         "plan curve",
+        "plan effective",
+        "heat",
         "simulate",
         "export",
       ])
