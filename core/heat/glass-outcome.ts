@@ -15,7 +15,7 @@ import {
   flowLengthToClosureMicrometres,
   relativeDensityAfterFlow,
 } from "#core/heat/scherer-cell";
-import { type Gap, gaps, type Sample } from "#core/trace/trace";
+import { type Gap, gaps, longestOrdinaryStepSeconds, type Sample } from "#core/trace/trace";
 import { kelvinFromCelsius } from "#core/units";
 
 /** What one temperature history would have done to a well-built layer. What cannot be said is null. */
@@ -234,30 +234,31 @@ function between(from: Corner, to: Corner, share: number): Corner {
   };
 }
 
-/** The samples, with the pressure straight between those that have one; null before, after and in its silences. */
+/** The samples, with the pressure straight between those that have one; null in the silences of the gauge. */
 function cornersOf(trace: readonly GlassPoint[]): Corner[] {
   const measured = trace.filter(({ hectopascals }) => hectopascals !== undefined);
-  const silences = measured.length < trace.length ? gaps(measured) : [];
+  const reachSeconds = measured.length < trace.length ? longestOrdinaryStepSeconds(measured) : 0;
   let next = 0;
   return trace.map(({ atSeconds, celsius, hectopascals }) => {
     if (hectopascals !== undefined) return { atSeconds, celsius, hectopascals: Math.max(0, hectopascals) };
     while ((measured[next]?.atSeconds ?? Number.POSITIVE_INFINITY) < atSeconds) next++;
-    return {
-      atSeconds,
-      celsius,
-      hectopascals: pressureAt(atSeconds, measured[next - 1], measured[next], silences),
-    };
+    const known = pressureAt(atSeconds, measured[next - 1], measured[next], reachSeconds);
+    return { atSeconds, celsius, hectopascals: known === null ? null : Math.max(0, known) };
   });
 }
 
+/** Straight between two readings that are no silence apart; before the first and after the last, that one for as long. */
 function pressureAt(
   atSeconds: number,
   before: GlassPoint | undefined,
   after: GlassPoint | undefined,
-  silences: readonly Gap[],
+  reachSeconds: number,
 ): number | null {
+  const only = before && after ? undefined : (before ?? after);
+  if (only) return Math.abs(only.atSeconds - atSeconds) < reachSeconds ? (only.hectopascals ?? null) : null;
   if (before?.hectopascals === undefined || after?.hectopascals === undefined) return null;
-  if (silences.some((gap) => atSeconds > gap.fromSeconds && atSeconds < gap.toSeconds)) return null;
-  const share = (atSeconds - before.atSeconds) / (after.atSeconds - before.atSeconds);
-  return Math.max(0, before.hectopascals + share * (after.hectopascals - before.hectopascals));
+  const stepSeconds = after.atSeconds - before.atSeconds;
+  if (stepSeconds >= reachSeconds) return null;
+  const share = (atSeconds - before.atSeconds) / stepSeconds;
+  return before.hectopascals + share * (after.hectopascals - before.hectopascals);
 }
