@@ -7,6 +7,7 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { Gateway } from "#daemon/realtime/gateway";
 import type { BakeSummary } from "#shared/bake";
 import type { FurnaceStatus } from "#shared/furnace";
+import type { MaterialRevision } from "#shared/material";
 import { type DaemonEvents, type PageEvents, PROTOCOL_VERSION } from "#shared/protocol";
 import { sampleBatchSchema } from "#shared/sample";
 import { type KioskSnapshot, kioskSnapshotSchema, type OpenBake } from "#shared/status";
@@ -86,12 +87,14 @@ describe("the gateway", () => {
     const open = { bake: { id: 1 } } as OpenBake;
     const batch = { bakeId: 1, fromSequence: 0, samples: KEPT.slice(0, 2) };
     const finished = { id: 2 } as BakeSummary;
+    const material = { materialId: 1 } as MaterialRevision;
     const changes: [string, unknown, () => void][] = [
       ["furnace", furnace, () => gateway.furnaceChanged(furnace)],
       ["bake", open, () => gateway.bakeChanged(open)],
       ["samples", batch, () => gateway.samplesAdded(batch)],
       ["finished", finished, () => gateway.finished(finished)],
       ["plans", [], () => gateway.plansChanged([])],
+      ["materials", [material], () => gateway.materialsChanged([material])],
     ];
     for (const [event, value, change] of changes) {
       const told = toldAll(event);
