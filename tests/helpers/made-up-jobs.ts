@@ -1,10 +1,14 @@
 import type { Express } from "express";
 import { DEMONSTRATION_MATERIALS } from "#core/heat/demonstration-materials";
 import { DEMONSTRATION_CARDS } from "#core/plan/demonstration-plans";
+import type { BeginDesk } from "#kiosk-ui/screens/begin/job-history";
+import type { BakeCase } from "#shared/bake-case";
 import type { JobLedger } from "#shared/layer";
 import type { MaterialRevision } from "#shared/material";
 import type { PlanRevision } from "#shared/plan";
 import type { FurnaceExperience } from "#shared/requests";
+import { bake } from "#tests/helpers/kiosk-messages";
+import { MADE_UP_CASE } from "#tests/helpers/made-up-outlook";
 
 const SAVED_AT = Date.UTC(2026, 0, 5);
 
@@ -122,4 +126,47 @@ export function addJobRoutes(application: Express): void {
   application.get("/api/furnaces/:id/experience", (_request, response) => {
     response.json(MADE_UP_EXPERIENCE);
   });
+}
+
+/** A daemon for Begin alone, that knows job 4411; keeps what it was asked. */
+export interface FakeBeginDesk extends BeginDesk {
+  readonly asked: string[];
+  /** Lets what was asked wait until it is called. */
+  hold(): () => void;
+  /** The one line with which it refuses everything; null while it does not. */
+  refusal: string | null;
+}
+
+/** Opens one whose furnace has climbed at 47 K/min at most. */
+export function fakeBeginDesk(bakeCase: BakeCase | null = MADE_UP_CASE): FakeBeginDesk {
+  let open: Promise<void> = Promise.resolve();
+  const known = { id: 22, jobNumber: MADE_UP_JOB, planId: 2, case: bakeCase };
+  const desk: FakeBeginDesk = {
+    asked: [],
+    refusal: null,
+    hold() {
+      let letGo = () => {};
+      open = new Promise((resolve) => {
+        letGo = resolve;
+      });
+      return letGo;
+    },
+    async bakes({ job = "" } = {}) {
+      await answered(`bakes of ${job}`);
+      // the daemon finds numbers that contain what is asked for
+      const bakes = [bake({ ...known, id: 23, jobNumber: `${MADE_UP_JOB}0` }), bake(known)];
+      return { bakes: bakes.filter(({ jobNumber }) => jobNumber?.includes(job)), total: 2 };
+    },
+    async ask(path, schema) {
+      await answered(path);
+      const job = path.split("/").at(-1) ?? "";
+      return schema.parse(path.endsWith("/experience") ? MADE_UP_EXPERIENCE : madeUpJob(job));
+    },
+  };
+  async function answered(question: string): Promise<void> {
+    desk.asked.push(question);
+    await open;
+    if (desk.refusal !== null) throw new Error(desk.refusal);
+  }
+  return desk;
 }

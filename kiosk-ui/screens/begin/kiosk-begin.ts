@@ -1,4 +1,4 @@
-import { css, html, LitElement, type PropertyValues } from "lit";
+import { css, html, LitElement, nothing, type PropertyValues } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-sentence";
@@ -11,20 +11,23 @@ import {
   type BeginDraft,
   beginRequest,
   type CaseInPart,
-  caseInPart,
   emptyDraft,
   wholeCase,
   withLayerToggled,
 } from "#kiosk-ui/screens/begin/begin-draft";
-import { caseSentence, planSentence } from "#kiosk-ui/screens/begin/begin-sentence";
+import { type BeginSentence, caseSentence, planSentence } from "#kiosk-ui/screens/begin/begin-sentence";
+import {
+  type BeginGround,
+  type BeginView,
+  beginView,
+  fittedInView,
+} from "#kiosk-ui/screens/begin/begin-view";
 import { beginWords } from "#kiosk-ui/screens/begin/begin-words";
-import { cardFacts } from "#kiosk-ui/screens/begin/card-facts";
-import { caseText } from "#kiosk-ui/screens/begin/condition-text";
-import { type FittedCard, fittedCard } from "#kiosk-ui/screens/begin/fitted-card";
+import { cardChoice } from "#kiosk-ui/screens/begin/card-choice";
+import type { FittedCard } from "#kiosk-ui/screens/begin/fitted-card";
 import type { BeginDesk, JobHistory } from "#kiosk-ui/screens/begin/job-history";
 import { JobLookUp } from "#kiosk-ui/screens/begin/job-look-up";
 import { keepLastBegun, keptLastBegun, type LastBegun } from "#kiosk-ui/screens/begin/last-begun";
-import { proposedCards, proposedCase } from "#kiosk-ui/screens/begin/proposal";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
@@ -125,105 +128,94 @@ export class KioskBegin extends LitElement {
   }
 
   protected override render() {
+    const ground = this.#ground;
+    const view = beginView(this._draft, ground);
+    const fitted = this._step === "plan" ? fittedInView(view, this._draft, ground) : null;
     return html`
       <h1 tabindex="-1">${this.heading} <span class="step">${beginWords.steps[this._step]}</span></h1>
-      ${this._step === "case" ? this.#renderCaseStep() : this.#renderPlanStep()}
+      ${this._step === "case" ? this.#renderCaseStep(view) : this.#renderPlanStep(view, fitted)}
+      ${this._step === "case" ? this.#renderCaseFoot(view) : this.#renderPlanFoot(view, fitted)}
     `;
   }
 
-  #renderCaseStep() {
-    const isWhole = wholeCase(this.#caseInPart) !== null;
-    const isFit = this.#isJobFit();
-    const sentence = caseSentence({
-      job: this._draft.job,
-      isJobFit: isFit,
-      isScanned: this._isScanned,
-      lookUp: this.#job.state,
-      case: wholeCase(this.#caseInPart),
-    });
-    return html`
-      <kiosk-begin-case
-        .case=${this.#caseInPart}
-        .job=${this._draft.job}
-        .history=${this.#history}
-        .materials=${this.#offeredMaterials}
-        .layers=${this._draft.layers}
-        .unit=${this.unit}
-        @case-chosen=${({ detail }: CustomEvent<CaseInPart>) => {
-          this.#change({ chosen: { ...this._draft.chosen, ...detail }, isWithoutCase: false });
-        }}
-        @job-typed=${({ detail }: CustomEvent<string>) => this.#typeJob(detail)}
-        @job-entered=${() => void this.#lookUpJob()}
-        @layer-toggled=${({ detail }: CustomEvent<MaterialRevision>) => this.#toggleLayer(detail)}
-      ></kiosk-begin-case>
-      <kiosk-foot>
-        <kiosk-sentence
-          .text=${sentence.text}
-          .detail=${sentence.detail}
-          .needsPerson=${sentence.needsPerson}
-        ></kiosk-sentence>
-        <button slot="actions" class="act" @click=${this.#cancel}>${beginWords.cancel}</button>
-        ${isWhole ? "" : html`<button slot="actions" class="act" ?disabled=${!isFit} @click=${() => this.#showPlan(true)}>${beginWords.withoutCase}</button>`}
-        <button
-          slot="actions"
-          class="act main"
-          ?disabled=${!isWhole || !isFit}
-          @click=${() => this.#showPlan(false)}
-        >
-          ${beginWords.toPlan}
-        </button>
-      </kiosk-foot>
-    `;
+  #renderCaseStep({ caseInPart }: BeginView) {
+    return html`<kiosk-begin-case
+      .case=${caseInPart}
+      .job=${this._draft.job}
+      .history=${this.#history}
+      .materials=${this.#offeredMaterials}
+      .layers=${this._draft.layers}
+      .unit=${this.unit}
+      @case-chosen=${({ detail }: CustomEvent<CaseInPart>) => {
+        this.#change({ chosen: { ...this._draft.chosen, ...detail }, isWithoutCase: false });
+      }}
+      @job-typed=${({ detail }: CustomEvent<string>) => this.#typeJob(detail)}
+      @job-entered=${() => void this.#lookUpJob()}
+      @layer-toggled=${({ detail }: CustomEvent<MaterialRevision>) => this.#toggleLayer(detail)}
+    ></kiosk-begin-case>`;
   }
 
-  #renderPlanStep() {
-    const cards = this.#cards;
-    const card = cards.find(({ planId }) => planId === this._draft.planId) ?? cards[0] ?? null;
-    const fitted = card && this.#fitted(card);
-    const sentence = planSentence(fitted);
+  #renderCaseFoot({ caseInPart }: BeginView) {
+    const bakeCase = wholeCase(caseInPart);
+    const isJobFit = this.#isJobFit();
+    const { job } = this._draft;
+    const known = { job, isJobFit, isScanned: this._isScanned, lookUp: this.#job.state, case: bakeCase };
+    return html`<kiosk-foot>
+      ${renderSentence(caseSentence(known))}
+      <button slot="actions" class="act" @click=${this.#cancel}>${beginWords.cancel}</button>
+      ${
+        bakeCase
+          ? nothing
+          : html`<button slot="actions" class="act" ?disabled=${!isJobFit} @click=${() => this.#showPlan(true)}>
+              ${beginWords.withoutCase}
+            </button>`
+      }
+      <button
+        slot="actions"
+        class="act main"
+        ?disabled=${!bakeCase || !isJobFit}
+        @click=${() => this.#showPlan(false)}
+      >
+        ${beginWords.toPlan}
+      </button>
+    </kiosk-foot>`;
+  }
+
+  #renderPlanStep({ cards, card, case: bakeCase, goesIn, material }: BeginView, fitted: FittedCard | null) {
+    if (!card)
+      return html`<div class="sheet none">
+        <h2>${words.begin.noPlans}</h2>
+        <p class="soft">${words.begin.noPlansHelp}</p>
+      </div>`;
+    return html`<kiosk-begin-plan
+      .goesIn=${goesIn}
+      .cards=${cards.map((each) => cardChoice(each, bakeCase, this.furnaceId, this.unit))}
+      .card=${card}
+      .fitted=${fitted}
+      .materialName=${material?.material.name ?? ""}
+      .unit=${this.unit}
+      @plan-chosen=${({ detail }: CustomEvent<number>) => this.#change({ planId: detail })}
+      @case-wanted=${() => {
+        this._step = "case";
+      }}
+    ></kiosk-begin-plan>`;
+  }
+
+  #renderPlanFoot({ card, case: bakeCase }: BeginView, fitted: FittedCard | null) {
     const isRefused = !fitted?.ok || fitted.findings.some(({ refuses }) => refuses);
     const isLooking = this.#job.state.kind === "looking";
-    return html`
-      ${
-        card
-          ? html`<kiosk-begin-plan
-            .goesIn=${this.#goesIn()}
-            .cards=${cards.map((each) => ({
-              planId: each.planId,
-              name: each.plan.name,
-              facts: cardFacts(each, this.#case, this.furnaceId, this.unit),
-            }))}
-            .card=${card}
-            .fitted=${fitted}
-            .materialName=${this.#materialOf(card)?.material.name ?? ""}
-            .unit=${this.unit}
-            @plan-chosen=${({ detail }: CustomEvent<number>) => this.#change({ planId: detail })}
-            @case-wanted=${() => {
-              this._step = "case";
-            }}
-          ></kiosk-begin-plan>`
-          : html`<div class="sheet none">
-            <h2>${words.begin.noPlans}</h2>
-            <p class="soft">${words.begin.noPlansHelp}</p>
-          </div>`
-      }
-      <kiosk-foot>
-        <kiosk-sentence
-          .text=${sentence.text}
-          .detail=${sentence.detail}
-          .needsPerson=${sentence.needsPerson}
-        ></kiosk-sentence>
-        <button slot="actions" class="act" @click=${this.#cancel}>${beginWords.cancel}</button>
-        <button
-          slot="actions"
-          class="act main"
-          ?disabled=${!card || isRefused || isLooking || this.isBusy}
-          @click=${() => card && this.#confirm(card)}
-        >
-          ${this.isBusy ? words.begin.sending : this.confirmWord}
-        </button>
-      </kiosk-foot>
-    `;
+    return html`<kiosk-foot>
+      ${renderSentence(planSentence(fitted))}
+      <button slot="actions" class="act" @click=${this.#cancel}>${beginWords.cancel}</button>
+      <button
+        slot="actions"
+        class="act main"
+        ?disabled=${!card || isRefused || isLooking || this.isBusy}
+        @click=${() => card && this.#confirm(card, bakeCase)}
+      >
+        ${this.isBusy ? words.begin.sending : this.confirmWord}
+      </button>
+    </kiosk-foot>`;
   }
 
   get #history(): JobHistory | null {
@@ -231,57 +223,23 @@ export class KioskBegin extends LitElement {
     return state.kind === "found" ? state.history : null;
   }
 
-  get #caseInPart(): CaseInPart {
-    return caseInPart(proposedCase({ job: this.#history, last: this.#last }), this._draft.chosen);
-  }
-
-  get #case(): BakeCase | null {
-    return this._draft.isWithoutCase ? null : wholeCase(this.#caseInPart);
+  get #ground(): BeginGround {
+    const { furnaceId, plans, materials, unit } = this;
+    const fastestClimbKelvinPerMinute = this._fastestClimbKelvinPerMinute;
+    return {
+      furnaceId,
+      plans,
+      materials,
+      unit,
+      history: this.#history,
+      last: this.#last,
+      fastestClimbKelvinPerMinute,
+    };
   }
 
   get #offeredMaterials() {
     const isOn = (id: number) => this._draft.layers.some(({ materialId }) => materialId === id);
     return this.materials.filter(({ materialId, isRetired }) => !isRetired || isOn(materialId));
-  }
-
-  get #cards() {
-    return proposedCards(this.plans, {
-      jobPlanId: this.#history?.lastPlanId ?? null,
-      newMaterialIds: this._draft.layers.map(({ materialId }) => materialId),
-      oldMaterialIds: this.#history?.layers.map(({ materialId }) => materialId) ?? [],
-      lastPlanId: this.#last?.planId ?? null,
-    });
-  }
-
-  #materialOf({ materialId }: PlanRevision) {
-    return this.materials.find((material) => material.materialId === materialId) ?? null;
-  }
-
-  #fitted(card: PlanRevision): FittedCard {
-    return fittedCard(card, {
-      case: this.#case,
-      furnaceId: this.furnaceId,
-      material: this.#materialOf(card)?.material ?? null,
-      fastestClimbKelvinPerMinute: this._fastestClimbKelvinPerMinute,
-      accounts: this.#history?.layers ?? [],
-      newLayers: this._draft.layers.flatMap(({ name, materialId }) =>
-        this.materials
-          .filter((material) => material.materialId === materialId)
-          .map(({ material }) => ({ name, material })),
-      ),
-      unit: this.unit,
-    });
-  }
-
-  /** What goes in, a line each: the case, the job, the layers. */
-  #goesIn(): string[] {
-    const { job, layers } = this._draft;
-    const bakeCase = this.#case;
-    return [
-      bakeCase ? asTitle(caseText(bakeCase)) : beginWords.noCase,
-      job.trim() ? beginWords.job(job.trim()) : beginWords.noJob,
-      ...(layers.length > 0 ? [beginWords.newLayers(layers.map(({ name }) => name).join(", "))] : []),
-    ];
   }
 
   #isJobFit() {
@@ -332,12 +290,15 @@ export class KioskBegin extends LitElement {
     this.dispatchEvent(new CustomEvent("cancelled"));
   };
 
-  #confirm(card: PlanRevision) {
-    const bakeCase = this.#case;
+  #confirm(card: PlanRevision, bakeCase: BakeCase | null) {
     keepLastBegun(localStorage, this.furnaceId, { case: bakeCase, planId: card.planId });
     const detail = beginRequest(this._draft, bakeCase, card);
     this.dispatchEvent(new CustomEvent("chosen", { detail }));
   }
+}
+
+function renderSentence({ text, detail, needsPerson }: BeginSentence) {
+  return html`<kiosk-sentence .text=${text} .detail=${detail} .needsPerson=${needsPerson}></kiosk-sentence>`;
 }
 
 /** What an open bake is known to be. */
@@ -349,11 +310,6 @@ function draftOf({ bake, layers }: BakeInView, planId: number | null): BeginDraf
     layers: layers.map(({ name, material }) => ({ name, materialId: material.materialId })),
     planId,
   };
-}
-
-/** Begins with a capital, and breaks only between its parts. */
-function asTitle(text: string): string {
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`.replace(/(?<!,) /g, "\u00a0");
 }
 
 declare global {
