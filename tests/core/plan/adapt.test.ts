@@ -108,6 +108,25 @@ describe("the effective plan", () => {
     expect(onSet.dryingSeconds).toBe(80);
   });
 
+  it("changes the climb and hold of the base plan's top, even where the top comes down below another climb", () => {
+    const twoClimbs: Plan = {
+      ...base,
+      steps: [
+        { kind: "climb", toCelsius: 755, kelvinPerMinute: 60 },
+        { kind: "hold", seconds: 5 },
+        ...base.steps,
+      ],
+    };
+    const both = large(shift("top", -10), shift("top-hold", -20), shift("climb-rate", -15));
+    const effective = effectivePlan({ ...card(both), plan: twoClimbs }, largeSecond, null);
+    expect(planOf(effective).steps).toEqual([
+      { kind: "climb", toCelsius: 755, kelvinPerMinute: 60 },
+      { kind: "hold", seconds: 5 },
+      { kind: "climb", toCelsius: 750, kelvinPerMinute: 30 },
+      { kind: "hold", seconds: 40 },
+    ]);
+  });
+
   it("keeps the end of the vacuum as far below the top as it was", () => {
     expect(planOf(effectivePlan(topShifted, largeSecond, "one")).vacuum).toEqual({
       onAtCelsius: 510,
