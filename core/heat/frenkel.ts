@@ -34,7 +34,7 @@ export function neckFraction(flowLengthMicrometres: number, particleRadiusMicrom
  * @param flowLengthMicrometres     Λ, µm, at least 0
  * @param particleRadiusMicrometres r, µm
  * @throws RangeError when the radius is not above 0
- * @example linearShrinkageFraction(1, 10) // 0.0375
+ * @example linearShrinkageFraction(2, 24) // 0.03125
  */
 export function linearShrinkageFraction(
   flowLengthMicrometres: number,
@@ -47,7 +47,7 @@ export function linearShrinkageFraction(
  * Relative density after a shrinkage that is the same in all three directions: ρ0/(1 − ΔL/L0)³, never above 1.
  * @param relativeDensity         before, 0 to 1
  * @param linearShrinkageFraction ΔL/L0, 0 to 1
- * @example relativeDensityAfterShrinkage(0.512, 0.2) // 1
+ * @example relativeDensityAfterShrinkage(0.25, 0.5) // 1
  */
 export function relativeDensityAfterShrinkage(
   relativeDensity: number,

@@ -81,7 +81,7 @@ export function reducedTimeOfAspect(aspect: number): number {
  * The x = a/l that a reduced time has led to; 1/2 from closure on.
  * Newton's method on x^(1/3), from the start 6·x^(1/3) = K·(3·π)^(1/3) that always lies above.
  * @param reducedTime K counted from x = 0
- * @example Math.round(1e5 * aspectOfReducedTime(2.02196)) / 1e5 // 0.3222
+ * @example Math.round(1e5 * aspectOfReducedTime(2.02196)) / 1e5 // 0.32221
  */
 export function aspectOfReducedTime(reducedTime: number): number {
   if (!(reducedTime > 0)) return 0;
@@ -111,7 +111,7 @@ export function cellsPerCubicMicrometre({ cellMicrometres, relativeDensity }: Pa
 /**
  * The reduced time from the unfired packing to closure, a pure number.
  * @throws RangeError when the packing is denser than a cell can be
- * @example Math.round(1e5 * reducedTimeToClosure(0.6)) / 1e5 // 0.38525
+ * @example Math.round(1e5 * reducedTimeToClosure(0.6)) / 1e5 // 0.38532
  */
 export function reducedTimeToClosure(relativeDensity: number): number {
   return CLOSURE_REDUCED_TIME - reducedTimeOfAspect(aspectOfRelativeDensity(relativeDensity));
@@ -120,7 +120,7 @@ export function reducedTimeToClosure(relativeDensity: number): number {
 /**
  * The flow length at which the channels of a packing close, µm.
  * @throws RangeError when the packing is denser than a cell can be
- * @example Math.round(1e3 * flowLengthToClosureMicrometres({ cellMicrometres: 20, relativeDensity: 0.6 })) / 1e3 // 6.498
+ * @example Math.round(1e3 * flowLengthToClosureMicrometres({ cellMicrometres: 20, relativeDensity: 0.6 })) / 1e3 // 6.5
  */
 export function flowLengthToClosureMicrometres(packing: Packing): number {
   return reducedTimeToClosure(packing.relativeDensity) / Math.cbrt(cellsPerCubicMicrometre(packing));

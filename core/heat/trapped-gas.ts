@@ -63,7 +63,7 @@ export function gasHectopascals(gas: TrappedGas, radiusMicrometres: number, kelv
 /**
  * The radius at which a pore with gas in it comes to rest, µm; 0 when there is no gas.
  * Both 2·γ·a² and p_e·a³ alone reach the gas's p·a³ above the root, so Newton's method starts at the nearer one.
- * @example limitRadiusMicrometres({ radiusMicrometres: 2, hectopascals: 4000, kelvin: 1000 }, { surfaceTensionNewtonsPerMetre: 0.3, hectopascals: 1000, kelvin: 1000 }) // 2
+ * @example Math.round(1e3 * limitRadiusMicrometres({ radiusMicrometres: 2, hectopascals: 1000, kelvin: 1000 }, { surfaceTensionNewtonsPerMetre: 0.3, hectopascals: 1000, kelvin: 1000 })) / 1e3 // 1.064
  */
 export function limitRadiusMicrometres(gas: TrappedGas, around: PoreSurroundings): number {
   const amount = gasHectopascals(gas, 1, around.kelvin);
