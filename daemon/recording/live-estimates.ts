@@ -91,10 +91,11 @@ export class LiveEstimate<Memory = unknown> {
   }
 }
 
-/** The usual ware of the case under this chamber: an estimate. */
+/** The usual ware of the case under this chamber, from the plan's zero on: an estimate. */
 function wareEstimate({ plan, samples, comparison }: EstimatedBake): WareEstimate | null {
   if (!plan?.case || samples.length === 0) return null;
-  const chamber = judgedTrace(samples, plan.plan);
+  const fromSeconds = comparison?.planZeroSeconds ?? 0;
+  const chamber = judgedTrace(samples, null).filter(({ atSeconds }) => atSeconds >= fromSeconds);
   const ware = wareTrace(chamber, usualWare(plan.case));
   const now = ware.at(-1);
   if (!now) return null;
