@@ -1,6 +1,7 @@
 import type { BakeDetail, BakeSummary } from "#shared/bake";
 import type { FurnaceStatus } from "#shared/furnace";
 import type { MaterialRevision } from "#shared/material";
+import type { HeatWorkWindow } from "#shared/outlook";
 import type { PlanRevision } from "#shared/plan";
 import type { Sample, SampleBatch } from "#shared/sample";
 import type { KioskSettings, KioskSnapshot, OpenBake } from "#shared/status";
@@ -30,6 +31,8 @@ export interface FinishedBake {
   /** Null until its verdict has come. */
   readonly detail: BakeDetail | null;
   readonly samples: readonly Sample[];
+  /** Within what its layers wanted its heat work, as it was known while it ran. */
+  readonly window?: HeatWorkWindow;
 }
 
 /** Everything that the page shows: one value, replaced whole, never edited. */
@@ -214,13 +217,13 @@ function withOpenBake(state: KioskState, open: OpenBake): KioskState {
 }
 
 function withFinished(state: KioskState, bake: BakeSummary): KioskState {
-  const samples = state.openBakes.find((open) => open.bake.id === bake.id)?.samples ?? [];
+  const { samples = [], window = null } = state.openBakes.find((open) => open.bake.id === bake.id) ?? {};
   return {
     ...state,
     openBakes: state.openBakes.filter((open) => open.bake.id !== bake.id),
     finishedBakes: [
       ...state.finishedBakes.filter((other) => other.bake.id !== bake.id),
-      { bake, detail: null, samples },
+      { bake, detail: null, samples, ...(window && { window }) },
     ],
   };
 }
@@ -230,5 +233,5 @@ function withDetail(
   { detail, samples }: Extract<KioskMessage, { kind: "detail" }>,
 ): FinishedBake {
   if (finished.bake.id !== detail.bake.id) return finished;
-  return { bake: detail.bake, detail, samples: samples ?? finished.samples };
+  return { ...finished, bake: detail.bake, detail, samples: samples ?? finished.samples };
 }

@@ -9,9 +9,9 @@ export const heatWorkWords = {
   spokenEnd: (percent: string, low: string, high: string) =>
     `Going on like this it ends at ${percent} %, nine times in ten between ${low} and ${high} %.`,
   spokenWare: (percent: string) => `The ware, as estimated: ${percent} %.`,
-  window: (low: string, high: string) => `Right for the layers of this job: ${low} to ${high}\u00a0%.`,
-  windowFrom: (low: string) => `Right for the layers of this job: ${low}\u00a0% and more.`,
-  windowTo: (high: string) => `Right for the layers of this job: up to ${high}\u00a0%.`,
+  window: (low: string, high: string) => `Right for its layers: ${low} to ${high}\u00a0%.`,
+  windowFrom: (low: string) => `Right for its layers: ${low}\u00a0% and more.`,
+  windowTo: (high: string) => `Right for its layers: up to ${high}\u00a0%.`,
   setBy: (low: string, high: string) => `${low} sets the lower end, ${high} the upper.`,
   noneFits: (lowLayer: string, low: string, highLayer: string, high: string) =>
     `No heat work suits every layer: ${lowLayer} wants ${low}\u00a0% or more, ${highLayer} ${high}\u00a0% at most.`,
@@ -24,7 +24,7 @@ export function isImpossible(window: HeatWorkWindow): boolean {
   return window.highLayer !== null && window.lowRatio > window.highRatio;
 }
 
-/** The window of the job's layers, as a sentence: "Right for the layers of this job: 82 to 118 %." */
+/** The window of the job's layers, as a sentence: "Right for its layers: 82 to 118 %." */
 export function windowSentence(window: HeatWorkWindow): string {
   const { lowLayer, highLayer } = window;
   const [low, high] = [percentText(window.lowRatio), percentText(window.highRatio)];

@@ -115,6 +115,16 @@ describe("the kiosk's state", () => {
     expect(finishedBakeOf(looked, "furnace-1")).toBeNull();
   });
 
+  it("keeps the window that the layers of a finished bake had while it ran", () => {
+    const window = { lowRatio: 0.9, highRatio: 1.12, lowLayer: "glaze", highLayer: "build-up" };
+    const finished = stateAfter(
+      { kind: "snapshot", snapshot: snapshot({ openBakes: [{ ...openBake(), window }] }), atSeconds: 1 },
+      { kind: "finished", bake: bake({ state: "finished" }), atSeconds: 2 },
+      { kind: "detail", detail: detail(), samples: null, atSeconds: 3 },
+    );
+    expect(finishedBakeOf(finished, "furnace-1")?.window).toEqual(window);
+  });
+
   it("lets a new bake on the same furnace take the place of a finished one", () => {
     const state = stateAfter(
       { kind: "finished", bake: bake({ state: "finished" }), atSeconds: 2 },

@@ -8,6 +8,8 @@ import "#kiosk-ui/components/kiosk-hot-surface";
 import "#kiosk-ui/components/kiosk-probe-record";
 import "#kiosk-ui/screens/now/kiosk-bake-head";
 import { faultName } from "#core/thermocouple/fault-words";
+import { fittedNumbers } from "#kiosk-ui/components/fitted-numbers";
+import { windowSentence } from "#kiosk-ui/components/heat-work-words";
 import { act } from "#kiosk-ui/components/kiosk-action";
 import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
 import {
@@ -34,6 +36,7 @@ import { words } from "#kiosk-ui/words";
 import type { BakeDetail } from "#shared/bake";
 import type { Comparison } from "#shared/comparison";
 import type { GradeWord } from "#shared/grade";
+import type { HeatWorkWindow } from "#shared/outlook";
 
 /** So many lines fit beside the numbers; the bake's page in Past bakes has them all. */
 const MOST_FINDINGS = 4;
@@ -158,6 +161,7 @@ export class KioskFinished extends LitElement {
         }
         .chart,
         .reckoned,
+        .went-in,
         .verdict .sure {
           display: none;
         }
@@ -240,6 +244,7 @@ export class KioskFinished extends LitElement {
         <div class="foot">
           <kiosk-hot-surface></kiosk-hot-surface>
           ${detail?.comparison ? this.#renderSure(detail.comparison) : nothing}
+          ${detail ? this.#renderWentIn(detail) : nothing}
         </div>
         <slot name="actions" slot="actions"></slot>
         <button slot="actions" class="act" @click=${() => act(this, { kind: "looked-at", bakeId: bake.id })}>
@@ -249,17 +254,33 @@ export class KioskFinished extends LitElement {
     `;
   }
 
-  #renderVerdict({ detail }: FinishedBake) {
+  #renderVerdict({ detail, window: known }: FinishedBake) {
+    const window = known ?? null;
     if (!detail) return html`<p class="soft">${words.finished.loading}</p>`;
     const { comparison } = detail;
     if (!comparison)
       return html`<p>${words.finished.withoutPlan}</p>
         <div class="short">${this.#renderThermocouple(detail)}</div>`;
     return html`
-      ${this.#renderFindings(detail, comparison)} ${this.#renderHeatWork(comparison)}
+      ${this.#renderFindings(detail, comparison)} ${this.#renderHeatWork(comparison, window)}
       ${this.#renderNumbers(comparison)} ${this.#renderSure(comparison)}
-      <p class="reckoned caption soft">${words.finished.energy(numberText(comparison.heatWork.activationEnergyJoulesPerMole / 1000))} ${words.running.windowNote}</p>
+      <p class="reckoned caption soft">
+        ${words.finished.energy(numberText(comparison.heatWork.activationEnergyJoulesPerMole / 1000))}
+        ${window ? windowSentence(window) : words.running.windowNote}
+      </p>
     `;
+  }
+
+  /** What the card changed for the case and which layers were put on; Past bakes tells what became of them. */
+  #renderWentIn({ plan, layers }: BakeDetail) {
+    const fitted = plan ? fittedNumbers(plan, this.unit) : "";
+    const said = [
+      ...(fitted ? [words.finished.fitted(fitted)] : []),
+      ...(layers.length > 0 ? [words.finished.layers(layers.map(({ name }) => name).join(", "))] : []),
+    ];
+    return said.length === 0
+      ? nothing
+      : html`<p class="went-in caption soft">${keptTogether(said.join(" "))}</p>`;
   }
 
   /** Faults of the thermocouple stand under the curve, and before the findings where there is no room for it. */
@@ -295,7 +316,7 @@ export class KioskFinished extends LitElement {
     ></kiosk-probe-record>`;
   }
 
-  #renderHeatWork({ heatWork, uncertainty }: Comparison) {
+  #renderHeatWork({ heatWork, uncertainty }: Comparison, window: HeatWorkWindow | null) {
     const range = ratioRangeText(uncertainty);
     return html`<div class="heat">
       <div>
@@ -307,6 +328,7 @@ export class KioskFinished extends LitElement {
       <kiosk-heat-work-bar
         .ratio=${heatWork.ratio}
         .range=${uncertainty?.heatWorkRatio ?? null}
+        .window=${window}
         .isFinal=${true}
       ></kiosk-heat-work-bar>
     </div>`;

@@ -6,14 +6,16 @@ import "#kiosk-ui/components/kiosk-hot-surface";
 import "#kiosk-ui/components/kiosk-readout";
 import "#kiosk-ui/components/kiosk-sentence";
 import "#kiosk-ui/screens/now/kiosk-bake-head";
+import { fittedNumbers } from "#kiosk-ui/components/fitted-numbers";
 import { planFacts } from "#kiosk-ui/components/plan-facts";
 import { allFaults, countedFaultsText, readingTrust } from "#kiosk-ui/components/reading-trust";
-import { ageText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
+import { ageText, keptTogether, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
 import { type BakeInView, type HeardFurnace, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
 import { type BakeSentence, faultStatement } from "#kiosk-ui/screens/now/bake-sentence";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
+import type { BakePlan } from "#shared/plan";
 import type { SensorFault } from "#shared/sensor-fault";
 
 /**
@@ -80,6 +82,20 @@ export class KioskWaiting extends LitElement {
         content: counter(step);
         counter-increment: step;
       }
+      @media (max-height: 700px) and (min-width: 701px) {
+        .side {
+          gap: var(--space-3);
+        }
+        .fitted kiosk-readout {
+          --readout-size: 92px;
+        }
+        ol {
+          font-size: var(--text-body);
+        }
+        ol li {
+          padding-top: var(--space-1);
+        }
+      }
       @media (max-width: 700px) {
         .body {
           display: flex;
@@ -108,7 +124,7 @@ export class KioskWaiting extends LitElement {
           <kiosk-trace-chart .plan=${plan} .samples=${bake.samples} .unit=${this.unit}></kiosk-trace-chart>
           ${counted ? html`<p class="caption soft">${counted}</p>` : nothing}
         </section>
-        <section class="side">
+        <section class="side ${bake.plan?.case ? "fitted" : ""}">
           <kiosk-readout
             .celsius=${this.furnace?.latest?.sample.celsius ?? null}
             .unit=${this.unit}
@@ -118,11 +134,9 @@ export class KioskWaiting extends LitElement {
           <div>
             <h2>${words.waiting.todo}</h2>
             <ol>
-              ${(
-                plan
-                  ? words.waiting.steps(plan.name, temperatureWithUnit(plan.lowCelsius, this.unit))
-                  : [words.waiting.withoutPlan]
-              ).map((step) => html`<li>${step}</li>`)}
+              ${(bake.plan ? this.#steps(bake.plan) : [words.waiting.withoutPlan]).map(
+                (step) => html`<li>${keptTogether(step)}</li>`,
+              )}
             </ol>
           </div>
           <kiosk-hot-surface></kiosk-hot-surface>
@@ -140,6 +154,17 @@ export class KioskWaiting extends LitElement {
         </button>
       </kiosk-foot>
     `;
+  }
+
+  /** What to do at the furnace; the program is one thing, what the card changed in it for this case another. */
+  #steps(bakePlan: BakePlan): string[] {
+    const { plan } = bakePlan;
+    const fitted = fittedNumbers(bakePlan, this.unit);
+    const [program = "", ...rest] = words.waiting.steps(
+      plan.name,
+      temperatureWithUnit(plan.lowCelsius, this.unit),
+    );
+    return [program, ...(fitted ? [words.waiting.fitted(fitted)] : []), ...rest];
   }
 
   /** A fault of the thermocouple first, then silence, else what to do. */

@@ -56,7 +56,7 @@ describe("the heat-work bar", () => {
   it("takes the window of the job's layers, and says so; else the one of demonstration, and says that", async () => {
     const own = await bar({ window: MADE_UP_WINDOW });
     expect(own.part("window", "x", "width")).toEqual(["60.00%", "14.67%"]);
-    expect(own.spoken).toContain("Right for the layers of this job: 90 to 112\u00a0%.");
+    expect(own.spoken).toContain("Right for its layers: 90 to 112\u00a0%.");
     expect(own.spoken).toContain("glaze sets the lower end, build-up the upper.");
     const usual = await bar({});
     expect(usual.part("window", "x", "width")).toEqual(["60.00%", "13.33%"]);
@@ -99,7 +99,7 @@ describe("the heat-work bar", () => {
     const open = await bar({ window: window({ highLayer: null, highRatio: 0 }) });
     expect(open.words()).toEqual(["short", "right"]);
     expect(open.part("window", "x", "width")).toEqual(["60.00%", "40.00%"]);
-    expect(open.spoken).toContain("Right for the layers of this job: 90\u00a0% and more.");
+    expect(open.spoken).toContain("Right for its layers: 90\u00a0% and more.");
   });
 
   it("says of layers that want what the others cannot take that nothing suits them all", async () => {

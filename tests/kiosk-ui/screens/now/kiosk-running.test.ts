@@ -47,7 +47,7 @@ describe("a running bake", () => {
     expect(numbers()).toContain("ware about 691, 686 to 694");
     expect(numbers()).toContain("→ 86 % at the end between 79 and 93 %");
     expect(numbers()).toContain("ware 12 %");
-    expect(numbers()).toContain("Right for the layers of this job: 90 to 112 %.");
+    expect(numbers()).toContain("Right for its layers: 90 to 112 %.");
     expect(bar).toMatchObject({ window: MADE_UP_WINDOW, end: known.outlook.asGoing, wareRatio: 0.12 });
     expect(chart?.comingPeak).toEqual(known.outlook.peak);
   });

@@ -219,9 +219,9 @@ describe("a past bake opened", () => {
     const library = new MemoryLibrary([bake({ id: 7 })]);
     library.isCaseKnown = true;
     await opened(library, 7);
-    await seen("Right for the layers of this job: up to");
+    await seen("Right for its layers: up to");
     expect(
-      all("[role=img]").some((bar) => bar.getAttribute("aria-label")?.includes("Right for the layers")),
+      all("[role=img]").some((bar) => bar.getAttribute("aria-label")?.includes("Right for its layers")),
     ).toBe(true);
     expect(text()).not.toContain("±10 % is for demonstration");
   });
