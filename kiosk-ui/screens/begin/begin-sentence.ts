@@ -1,9 +1,8 @@
+import { caseText } from "#kiosk-ui/components/case-text";
 import { keptTogether } from "#kiosk-ui/format";
 import { beginWords } from "#kiosk-ui/screens/begin/begin-words";
-import { caseText } from "#kiosk-ui/screens/begin/condition-text";
 import type { FittedCard } from "#kiosk-ui/screens/begin/fitted-card";
 import type { JobLookUpState } from "#kiosk-ui/screens/begin/job-look-up";
-import { words } from "#kiosk-ui/words";
 import type { BakeCase } from "#shared/bake-case";
 
 /** The sentence at the bottom, with why or what to do. */
@@ -27,7 +26,7 @@ export interface CaseKnown {
 /** Beside what goes in: what is known of the job, then what the plan is fitted to. */
 export function caseSentence({ job, isJobFit, isScanned, lookUp, case: bakeCase }: CaseKnown): BeginSentence {
   const detail = bakeCase ? beginWords.isFitted(caseText(bakeCase)) : beginWords.orWithout;
-  if (!isJobFit) return { text: words.begin.jobRefused, detail: "", needsPerson: true };
+  if (!isJobFit) return { text: beginWords.jobRefused, detail: "", needsPerson: true };
   switch (lookUp.kind) {
     case "none":
       return {
@@ -50,7 +49,7 @@ function jobText(job: string, bakeCount: number): string {
 
 /** Beside the plan: what is wrong with it, worst first; then a layer that it would harm; else what to do with it. */
 export function planSentence(fitted: FittedCard | null): BeginSentence {
-  if (!fitted) return { text: words.begin.noPlans, detail: words.begin.noPlansHelp, needsPerson: false };
+  if (!fitted) return { text: beginWords.noPlans, detail: beginWords.noPlansHelp, needsPerson: false };
   if (!fitted.ok)
     return { text: beginWords.noPlanForCase, detail: beginWords.noPlanForCaseDetail, needsPerson: true };
   const { findings } = fitted;

@@ -1,7 +1,7 @@
+import { caseText } from "#kiosk-ui/components/case-text";
 import type { TemperatureUnit } from "#kiosk-ui/format";
 import { type BeginDraft, type CaseInPart, caseInPart, wholeCase } from "#kiosk-ui/screens/begin/begin-draft";
 import { beginWords } from "#kiosk-ui/screens/begin/begin-words";
-import { caseText } from "#kiosk-ui/screens/begin/condition-text";
 import { type FittedCard, fittedCard } from "#kiosk-ui/screens/begin/fitted-card";
 import type { JobHistory } from "#kiosk-ui/screens/begin/job-history";
 import type { LastBegun } from "#kiosk-ui/screens/begin/last-begun";

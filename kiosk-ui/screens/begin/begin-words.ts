@@ -6,6 +6,13 @@ const bakes = (count: number) => (count === 1 ? "1 bake" : `${count} bakes`);
 /** Every sentence of the two steps of Begin. */
 export const beginWords = {
   cancel: "Cancel",
+  confirm: "Begin",
+  sending: "Beginning…",
+  jobNumber: "Job number",
+  jobHint: "Scan, type, or leave empty",
+  jobRefused: "Job number: letters, digits, spaces, . _ / and − only; 40 at most",
+  noPlans: "There is no plan yet",
+  noPlansHelp: "Start the furnace: the bake is recorded all the same, and can be given its plan later.",
   steps: { case: "what goes in", plan: "the plan" },
   toPlan: "The plan",
   withoutCase: "Without a case",

@@ -1,6 +1,5 @@
 import type { AdaptationCondition } from "#core/plan/card";
 import { beginWords } from "#kiosk-ui/screens/begin/begin-words";
-import type { BakeCase } from "#shared/bake-case";
 
 const { conditions } = beginWords;
 
@@ -19,14 +18,4 @@ export function conditionText(when: AdaptationCondition): string {
     case "furnace":
       return conditions.furnace;
   }
-}
-
-/**
- * What goes in, in one line.
- * @example caseText({ framework: "zirconia", caseSize: "large", bake: "second" }) // "zirconia, large case, second bake"
- */
-export function caseText({ framework, caseSize, bake }: BakeCase): string {
-  return [conditions.frameworks[framework], conditions.caseSizes[caseSize], conditions.bakes[bake]].join(
-    ", ",
-  );
 }

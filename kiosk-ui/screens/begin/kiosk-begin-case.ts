@@ -10,7 +10,6 @@ import { beginWords } from "#kiosk-ui/screens/begin/begin-words";
 import type { JobHistory } from "#kiosk-ui/screens/begin/job-history";
 import { accountRow } from "#kiosk-ui/screens/begin/layer-rows";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
-import { words } from "#kiosk-ui/words";
 import type { MaterialRevision } from "#shared/material";
 
 /**
@@ -195,11 +194,11 @@ export class KioskBeginCase extends LitElement {
   #renderJob() {
     return html`
       <div class="field">
-        <label for="job">${words.begin.job}</label>
+        <label for="job">${beginWords.jobNumber}</label>
         <input
           id="job"
           autocomplete="off"
-          placeholder=${words.begin.jobHint}
+          placeholder=${beginWords.jobHint}
           maxlength="40"
           .value=${this.job}
           @input=${({ target }: Event) => {

@@ -30,7 +30,6 @@ import { JobLookUp } from "#kiosk-ui/screens/begin/job-look-up";
 import { keepLastBegun, keptLastBegun, type LastBegun } from "#kiosk-ui/screens/begin/last-begun";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
-import { words } from "#kiosk-ui/words";
 import { jobNumberSchema } from "#shared/bake";
 import type { BakeCase } from "#shared/bake-case";
 import type { MaterialRevision } from "#shared/material";
@@ -48,7 +47,7 @@ export class KioskBegin extends LitElement {
   /** What is about to be done. */
   @property() heading = "";
   /** What the confirming button says. */
-  @property() confirmWord: string = words.begin.confirm;
+  @property() confirmWord: string = beginWords.confirm;
   /** The daemon, for what a job and a furnace have had; null where nobody can be asked. */
   @property({ attribute: false }) client: BeginDesk | null = null;
   /** The furnace that is begun on. */
@@ -184,8 +183,8 @@ export class KioskBegin extends LitElement {
   #renderPlanStep({ cards, card, case: bakeCase, goesIn, material }: BeginView, fitted: FittedCard | null) {
     if (!card)
       return html`<div class="sheet none">
-        <h2>${words.begin.noPlans}</h2>
-        <p class="soft">${words.begin.noPlansHelp}</p>
+        <h2>${beginWords.noPlans}</h2>
+        <p class="soft">${beginWords.noPlansHelp}</p>
       </div>`;
     return html`<kiosk-begin-plan
       .goesIn=${goesIn}
@@ -213,7 +212,7 @@ export class KioskBegin extends LitElement {
         ?disabled=${!card || isRefused || isLooking || this.isBusy}
         @click=${() => card && this.#confirm(card, bakeCase)}
       >
-        ${this.isBusy ? words.begin.sending : this.confirmWord}
+        ${this.isBusy ? beginWords.sending : this.confirmWord}
       </button>
     </kiosk-foot>`;
   }

@@ -29,7 +29,7 @@ describe("beside what goes in", () => {
   it("it is said what the plan is fitted to, or that it need not be", () => {
     const lookUp = history(1);
     expect(caseSentence({ ...known, lookUp }).detail).toBe(
-      "The plan is fitted to: zirconia, large case, second bake.",
+      "The plan is fitted to: large case on zirconia, second bake.",
     );
     expect(caseSentence({ ...known, lookUp, case: null }).detail).toContain("without a case");
   });

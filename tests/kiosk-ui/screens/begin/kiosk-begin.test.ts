@@ -83,7 +83,7 @@ describe("Begin, what goes in,", () => {
     expect(button("First").getAttribute("aria-pressed")).toBe("true");
     expect(button("The plan").disabled).toBe(true);
     await tap("Zirconia", "Large");
-    expect(text()).toContain("The plan is fitted to: zirconia, large case, first bake.");
+    expect(text()).toContain("The plan is fitted to: large case on zirconia, first bake.");
     await tap("The plan");
     expect(text()).toContain("710 from the card, −10 large case, +4 this furnace");
   });
@@ -245,7 +245,7 @@ describe("Begin, the next time on the furnace,", () => {
   it("opens with the plan for the same again: a plain bake is one more tap", async () => {
     await begunOnce();
     const { tap, text, chosen } = await shown();
-    expect(text()).toMatch(/Zirconia, large.case, first.bake no job number/);
+    expect(text()).toMatch(/Large.case.on.zirconia, first.bake no job number/);
     await tap("Begin");
     expect(chosen).toMatchObject([
       { planId: 2, case: { caseSize: "large", bake: "first" }, jobNumber: null },
