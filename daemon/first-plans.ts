@@ -11,26 +11,26 @@ export interface CardsAndMaterials {
 }
 
 /**
- * The newest revision of every card and material. A technician needs something to begin with, so an empty store
- * is given the demonstration cards with their materials first, marked as such.
+ * The newest revision of every card and material. A technician needs something to begin with, so a store without
+ * materials is given those of the demonstration first, and one without cards its cards, all marked as such.
  */
 export async function cardsToBeginWith(
   store: Pick<Store, "plans" | "materials">,
 ): Promise<CardsAndMaterials> {
-  if ((await store.plans.newest()).length === 0) await addDemonstrationCards(store);
-  return { plans: await store.plans.newest(), materials: await store.materials.newest() };
+  if ((await store.materials.newest()).length === 0)
+    for (const material of DEMONSTRATION_MATERIALS)
+      await store.materials.create(materialSchema.parse(material), true);
+  const materials = await store.materials.newest();
+  if ((await store.plans.newest()).length === 0) await addDemonstrationCards(store, materials);
+  return { plans: await store.plans.newest(), materials };
 }
 
-async function addDemonstrationCards({
-  plans,
-  materials,
-}: Pick<Store, "plans" | "materials">): Promise<void> {
-  const ids = new Map(
-    (await materials.newest()).map(({ material, materialId }) => [material.name, materialId]),
-  );
-  for (const material of DEMONSTRATION_MATERIALS)
-    if (!ids.has(material.name))
-      ids.set(material.name, (await materials.create(materialSchema.parse(material), true)).materialId);
-  for (const { card, materialName } of DEMONSTRATION_CARDS)
-    await plans.create(cardSchema.parse({ ...card, materialId: ids.get(materialName) ?? null }), true);
+async function addDemonstrationCards(
+  { plans }: Pick<Store, "plans">,
+  materials: readonly MaterialRevision[],
+): Promise<void> {
+  for (const { card, materialName } of DEMONSTRATION_CARDS) {
+    const made = materials.find(({ material }) => material.name === materialName);
+    await plans.create(cardSchema.parse({ ...card, materialId: made?.materialId ?? null }), true);
+  }
 }

@@ -14,13 +14,9 @@ const ESTIMATE_COSTS = 10;
 /** How a running bake is looked ahead of, and what an earlier bake of its furnace tells for it. */
 export interface LookingAhead<Memory> {
   /** @returns null when the bake tells nothing */
-  readonly remember: (plan: Plan, trace: Trace, comparison: Comparison) => Memory | null;
-  readonly outlook: (
-    plan: Plan,
-    trace: Trace,
-    comparison: Comparison,
-    earlier: readonly Memory[],
-  ) => Outlook | null;
+  remember(plan: Plan, trace: Trace, comparison: Comparison): Memory | null;
+  /** @param earlier newest first; empty until they are read */
+  outlook(plan: Plan, trace: Trace, comparison: Comparison, earlier: readonly Memory[]): Outlook | null;
 }
 
 /** Looks nowhere. */

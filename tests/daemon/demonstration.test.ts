@@ -2,6 +2,7 @@ import { io, type Socket } from "socket.io-client";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { bakeDetailSchema } from "#shared/bake";
 import { checkListSchema } from "#shared/check";
+import { jobLedgerSchema } from "#shared/layer";
 import type { DaemonEvents, PageEvents } from "#shared/protocol";
 import { type KioskSnapshot, kioskSnapshotSchema, type OpenBake, openBakeSchema } from "#shared/status";
 import { buildProgram, endPrograms, type Served, served } from "#tests/helpers/built-program";
@@ -56,8 +57,31 @@ describe("a demonstration", () => {
       expect(bake).toMatchObject({ state: "finished", isDemonstration: true });
       expect(bake.startedAtEpochMilliseconds).toBeLessThan(Date.now() - 6 * 3_600_000);
       expect(bake.heatWorkRatio).toBeGreaterThan(0.3);
+      expect(bake.case).not.toBeNull();
       expect(bake.grade === null).toBe(index === 0);
     }
+  });
+
+  it("has invented materials, and says so with each", () => {
+    expect(snapshot.materials.length).toBeGreaterThan(1);
+    for (const { material, isDemonstration } of snapshot.materials)
+      expect([material.origin.kind, isDemonstration]).toEqual(["invented", true]);
+    const ids = snapshot.materials.map(({ materialId }) => materialId);
+    for (const { materialId } of snapshot.plans) expect(ids).toContain(materialId);
+  });
+
+  it("has a job whose build-up was fired, then its colour, with what each layer collected", async () => {
+    const ledger = jobLedgerSchema.parse(await (await fetch(`${daemon.address}api/jobs/DEMO-002`)).json());
+    expect(ledger.bakes).toHaveLength(2);
+    expect(ledger.layers.map(({ name, portions }) => [name, portions.length])).toEqual([
+      ["Build-up", 2],
+      ["Colour", 1],
+    ]);
+    for (const { portions } of ledger.layers)
+      for (const { chamberEquivalentSeconds, wareEquivalentSeconds } of portions) {
+        expect(chamberEquivalentSeconds).toBeGreaterThan(10);
+        expect(wareEquivalentSeconds).toBeGreaterThan(10);
+      }
   });
 
   it("has invented checks of earlier months, none accepted, and one that is due", async () => {
@@ -80,6 +104,9 @@ describe("a demonstration", () => {
     const open = await bakeOn("furnace-2", ({ bake }) => bake.state === "running" && bake.sampleCount > 5);
     expect(open.bake).toMatchObject({ jobNumber: "DEMO-LIVE", isDemonstration: true });
     expect(open.plan?.planId).toBe(snapshot.plans[0]?.planId);
+    expect(open.plan?.sources.some(({ parts }) => parts.length > 0)).toBe(true);
+    expect(open.ware).not.toBeNull();
+    expect(open.window?.highLayer).toBe("Build-up");
   });
 
   it("fires what is begun in the kiosk, and judges it", async () => {

@@ -384,7 +384,7 @@ describe("the outlook of an open bake", () => {
       outlook: (_, __, ___, earlier) => ({ ...outlook, learnedFromBakes: earlier.length }),
     };
     for (let index = 0; index < 9; index += 1) await fired({ planId: 1 });
-    recorder = recorderWith({ ahead: ahead as LookingAhead<unknown> });
+    recorder = recorderWith({ ahead });
     await recorder.begin("one", { planId: 1, case: SMALL });
     await play(300);
     expect((await toldOf((bake) => bake.outlook?.learnedFromBakes === 8)).outlook).toEqual({
