@@ -57,15 +57,21 @@ describe("a bake by touch", () => {
     expect(await kiosk.faults("one-busy")).toEqual([]);
   });
 
-  it("begins with a plan and a job number", async () => {
+  it("begins with what goes in, a job number, and the plan that its card gives", async () => {
     await kiosk.tapButton("Begin", kiosk.page.getByRole("article", { name: FURNACE }));
     const begin = kiosk.page.locator("kiosk-begin");
     await begin.waitFor();
-    expect(await kiosk.button("Begin").isDisabled()).toBe(true);
-    await kiosk.tapButton(new RegExp(`^${PLAN}`), begin);
-    await kiosk.until("Begin enabled", () => kiosk.button("Begin").isEnabled());
+    expect(await kiosk.button("The plan").isDisabled()).toBe(true);
+    await kiosk.tapButton("Zirconia", begin);
+    await kiosk.tapButton("Small", begin);
     await kiosk.typeNumber(JOB, begin, begin.locator("#job"));
-    expect(await kiosk.faults("begin")).toEqual([]);
+    await begin.getByText(`Job ${JOB} is new here: its first bake.`).waitFor();
+    await kiosk.tapButton("Demo colour glaze", begin);
+    expect(await kiosk.faults("begin-case")).toEqual([]);
+    await kiosk.tapButton("The plan");
+    await begin.locator("kiosk-fitted-plan").getByRole("heading", { name: PLAN }).waitFor();
+    await begin.getByText("Set these numbers on the furnace.").waitFor();
+    expect(await kiosk.faults("begin-plan")).toEqual([]);
     await kiosk.tapButton("Begin");
     await begin.waitFor({ state: "hidden" });
     await kiosk.page.locator("kiosk-bake-head").getByText(`job ${JOB}`).waitFor();
@@ -196,7 +202,11 @@ describe("a bake by touch", () => {
 describe("a daemon that falters", () => {
   it("is noticed by the page's own clock, and heard again", async () => {
     await kiosk.tapButton("Begin", kiosk.page.getByRole("article", { name: FURNACE }));
-    await kiosk.tapButton(new RegExp(`^${PLAN}`), kiosk.page.locator("kiosk-begin"));
+    const begin = kiosk.page.locator("kiosk-begin");
+    await begin
+      .getByRole("button", { name: /^What goes in: change Small case on zirconia, first bake/ })
+      .waitFor();
+    await kiosk.tapButton(new RegExp(`^${PLAN}`), begin);
     await kiosk.until("Begin enabled", () => kiosk.button("Begin").isEnabled());
     await kiosk.tapButton("Begin");
     const running = kiosk.page.locator("kiosk-running");

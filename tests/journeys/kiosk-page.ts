@@ -24,7 +24,8 @@ const PATIENCE_MILLISECONDS = 60_000;
 /** Layout counts in 64ths of a pixel, and 15 mm are no whole number of them. */
 const ROUNDING_MILLIMETRES = MILLIMETRES_PER_PIXEL / 32;
 /** What begins, confirms or grades: 20 mm instead of 15. */
-const DECIDING = /^(Begin( on .*)?|Save|Look for it|Later|Done|raw|milky|right|glassy|slumped)$/;
+const DECIDING =
+  /^(Begin( on .*)?|The plan|Without a case|Save|Look for it|Later|Done|raw|milky|right|glassy|slumped)$/;
 
 /** What a running bake says at one moment. */
 export interface Glance {
