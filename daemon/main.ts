@@ -3,6 +3,8 @@ import type { Server } from "node:http";
 import type { AddressInfo } from "node:net";
 import { join } from "node:path";
 import { comparison } from "#core/compare/comparison";
+import { outlook } from "#core/compare/outlook";
+import { rememberedBake } from "#core/compare/remembered-bake";
 import { DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE } from "#core/heat/heat-work";
 import { type Clock, systemClock } from "#daemon/clock";
 import { type DaemonConfig, databaseFile } from "#daemon/config";
@@ -73,6 +75,7 @@ async function openParts(config: DaemonConfig, log: Log, clock: Clock, closing: 
     compare: comparison,
     activationEnergyJoulesPerMole: DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE,
     probeOf: (furnaceId) => lines.furnace(furnaceId)?.probe,
+    ahead: { remember: rememberedBake, outlook },
     onOpenBake: (bake) => {
       gateway.bakeChanged(bake);
       tellFurnace(bake.bake.furnaceId);

@@ -107,6 +107,8 @@ describe("a demonstration", () => {
     expect(open.plan?.sources.some(({ parts }) => parts.length > 0)).toBe(true);
     expect(open.ware).not.toBeNull();
     expect(open.window?.highLayer).toBe("Build-up");
+    const ahead = await bakeOn("furnace-2", ({ outlook }) => (outlook?.learnedFromBakes ?? 0) > 0);
+    expect(ahead.outlook?.asGoing.lowRatio).toBeLessThan(ahead.outlook?.asGoing.highRatio ?? 0);
   });
 
   it("fires what is begun in the kiosk, and judges it", async () => {
