@@ -40,6 +40,7 @@ export class LiveEstimate<Memory = unknown> {
   /** Set until what it stands on is asked of the store. */
   isBackgroundDue = true;
   #background: LiveBackground<Memory> = { window: null, earlier: [] };
+  #askings = 0;
   #ware: WareEstimate | null = null;
   #outlook: Outlook | null = null;
   #estimatedAtSeconds = Number.NEGATIVE_INFINITY;
@@ -61,10 +62,20 @@ export class LiveEstimate<Memory = unknown> {
     this.#estimatedAtSeconds = Number.NEGATIVE_INFINITY;
   }
 
-  /** Takes what it stands on from now on. */
-  standOn(background: LiveBackground<Memory>): void {
-    this.#background = background;
-    this.#estimatedAtSeconds = Number.NEGATIVE_INFINITY;
+  /**
+   * What it stands on is being read.
+   * @returns takes it; false when it stands on something else by now, so that an answer that came late is let go
+   */
+  awaitBackground(): (background: LiveBackground<Memory>) => boolean {
+    this.isBackgroundDue = false;
+    this.#askings += 1;
+    const asking = this.#askings;
+    return (background) => {
+      if (this.isBackgroundDue || asking !== this.#askings) return false;
+      this.#background = background;
+      this.#estimatedAtSeconds = Number.NEGATIVE_INFINITY;
+      return true;
+    };
   }
 
   /**

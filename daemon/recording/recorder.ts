@@ -247,7 +247,10 @@ export class Recorder {
     };
     const stream = this.#streamOf(bakeId);
     if (stream?.recording) await this.#assignOpen(stream, stream.recording, change);
-    else await this.#assignFinished(bakeId, change);
+    else {
+      await this.#assignFinished(bakeId, change);
+      this.#askBackgroundsAgain();
+    }
     return this.detail(bakeId);
   }
 
@@ -593,16 +596,21 @@ export class Recorder {
     if (detail) onFinished(detail.bake);
   }
 
+  /** An open bake may be of the job, or on the furnace, of one that was told otherwise than before. */
+  #askBackgroundsAgain(): void {
+    for (const { recording } of this.#streams.values()) if (recording) recording.live.isBackgroundDue = true;
+    this.#schedule();
+  }
+
   /** Reads what a bake's estimates stand on while the bake goes on; without it they are only vaguer. */
   #loadBackground(recording: Recording, id: number): void {
     const { store, ahead = NO_OUTLOOK, onTrouble } = this.#options;
     const { plan, jobNumber, layers, live } = recording;
     const { furnaceId } = recording.start;
-    live.isBackgroundDue = false;
+    const take = live.awaitBackground();
     const loading = loadBackground(store, { id, furnaceId, plan, jobNumber, layers }, ahead)
       .then((background) => {
-        if (live.isBackgroundDue) return;
-        live.standOn(background);
+        if (!take(background)) return;
         recording.isChanged = true;
         this.#schedule();
       })

@@ -356,6 +356,40 @@ describe("the window of an open bake", () => {
     expect(alone?.highRatio).toBeGreaterThan((second?.highRatio ?? 0) + 1);
   });
 
+  it("moves when an earlier bake of its job is told otherwise afterwards", async () => {
+    const earlier = await fired({ planId: 2, layers });
+    await recorder.begin("one", { planId: 2, layers, jobNumber: "J-1" });
+    await play(60);
+    const before = (await toldOf(({ window }) => window !== null)).window;
+    await recorder.assign(earlier, { jobNumber: "J-1" });
+    const after = (await toldOf(({ window }) => window?.highRatio !== before?.highRatio)).window;
+    expect(after?.highRatio).toBeLessThan(before?.highRatio ?? 0);
+  });
+
+  it("is not that of a job which the bake had when it was asked for, though that answer comes later", async () => {
+    await fired({ planId: 2, layers, jobNumber: "J-1" });
+    const { bakes } = test.store;
+    const find = bakes.find.bind(bakes);
+    let answerLate = () => {};
+    const isLate = new Promise<void>((resolve) => {
+      answerLate = resolve;
+    });
+    const ask = vi.spyOn(bakes, "find");
+    ask.mockImplementationOnce(async (question, limit) => {
+      await isLate;
+      return find(question, limit);
+    });
+    const { bake } = await recorder.begin("one", { planId: 2, layers, jobNumber: "J-1" });
+    await recorder.assign(bake.id, { jobNumber: null });
+    await play(60);
+    const alone = (await toldOf(({ window }) => window !== null)).window;
+    answerLate();
+    await vi.waitFor(() => expect(ask).toHaveBeenCalledTimes(3));
+    await recorder.close();
+    expect(recorder.openBakes()[0]?.window).toEqual(alone);
+    expect(alone?.lowRatio).toBeGreaterThan(0);
+  });
+
   it("is none where no layer states one", async () => {
     await test.store.materials.create({ ...paste, window: null }, false);
     await recorder.begin("one", { planId: 2, layers: [{ name: "Colour", materialId: 2 }] });
