@@ -206,7 +206,7 @@ describe("a plan that climbs downwards", () => {
   it("is refused by the daemon in one line and not kept", async () => {
     const kiosk = await house.serve();
     const before = await kiosk.plans();
-    expect(await kiosk.post("api/plans", { plan: DOWNWARDS })).toEqual({
+    expect(await kiosk.post("api/plans", { card: { plan: DOWNWARDS } })).toEqual({
       status: 422,
       answer: { error: `This plan cannot be fired: ${why}.` },
     });
