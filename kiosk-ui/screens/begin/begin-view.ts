@@ -91,7 +91,7 @@ function goesInLines({ job, layers }: BeginDraft, bakeCase: BakeCase | null): st
   ];
 }
 
-/** Begins with a capital, and breaks only between its parts. */
+/** Begins with a capital. */
 function asTitle(text: string): string {
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`.replace(/(?<!,) /g, "\u00a0");
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 }

@@ -62,7 +62,6 @@ export class KioskBeginPlan extends LitElement {
       }
       .case strong {
         font-weight: var(--weight-strong);
-        text-wrap: balance;
       }
       .case span {
         font-size: var(--text-label);

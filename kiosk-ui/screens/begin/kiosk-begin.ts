@@ -85,6 +85,7 @@ export class KioskBegin extends LitElement {
         margin-left: var(--space-2);
         color: var(--color-ink-soft);
         font-weight: var(--weight-text);
+        white-space: nowrap;
       }
       .none {
         padding: var(--space-5);

@@ -61,15 +61,12 @@ export class KioskFittedPlan extends LitElement {
       }
       .chart {
         display: flex;
-        flex: 1 0 auto;
-        height: 240px;
+        flex: none;
+        height: 270px;
       }
       kiosk-trace-chart {
         flex: 1 1 auto;
         min-width: 0;
-      }
-      dl {
-        align-self: start;
       }
       dl div {
         display: grid;
@@ -134,6 +131,8 @@ export class KioskFittedPlan extends LitElement {
       }
       thead th {
         border-top: 0;
+        vertical-align: bottom;
+        white-space: normal;
         color: var(--color-ink-soft);
         font-size: var(--text-caption);
       }
@@ -209,23 +208,28 @@ export class KioskFittedPlan extends LitElement {
     </div>`;
   }
 
+  /** The effects stand where there is room: beside the numbers, or below them where the layers take it. */
   #renderPlan(fitted: Fitted) {
+    const hasLayers = fitted.forecasts.length > 0;
     return html`
-      <dl>
-        ${planRows(fitted.plan, fitted.sources, this.unit).map(
-          ({ label, value, sources }) => html`<div>
-            <dt>${label}</dt>
-            <dd class="value">${keptTogether(value)}</dd>
-            ${sources.map((source) => html`<dd class="source">${source}</dd>`)}
-          </div>`,
-        )}
-      </dl>
+      <div class="side">
+        <dl>
+          ${planRows(fitted.plan, fitted.sources, this.unit).map(
+            ({ label, value, sources }) => html`<div>
+              <dt>${label}</dt>
+              <dd class="value">${keptTogether(value)}</dd>
+              ${sources.map((source) => html`<dd class="source">${source}</dd>`)}
+            </div>`,
+          )}
+        </dl>
+        ${hasLayers ? this.#renderEffects(fitted) : nothing}
+      </div>
       <div class="side">
         ${this.#renderRemarks(fitted)}
         <div class="chart" aria-label=${words.plans.curve}>
           <kiosk-trace-chart .plan=${fitted.plan} .samples=${[]} .unit=${this.unit}></kiosk-trace-chart>
         </div>
-        ${this.#renderLayers(fitted)} ${this.#renderEffects(fitted)}
+        ${hasLayers ? this.#renderLayers(fitted) : this.#renderEffects(fitted)}
       </div>
     `;
   }
@@ -242,7 +246,6 @@ export class KioskFittedPlan extends LitElement {
   }
 
   #renderLayers({ forecasts, sentences }: Fitted) {
-    if (forecasts.length === 0) return nothing;
     return html`<section>
       <h3>${beginWords.ledger}</h3>
       ${

@@ -28,8 +28,8 @@ describe("what the adaptations do", () => {
   it("names what each rests on, and the direction of the length", () => {
     const [large, second] = rowsFor("second", "large", "furnace-2");
     expect(large).toMatchObject({ basis: "common practice, no source" });
-    expect(large?.length).toMatch(/^\d:\d\d longer$/);
-    expect(second?.length).toBe("0:50 shorter");
+    expect(large?.length).toMatch(/^\+\d:\d\d$/);
+    expect(second?.length).toBe("−0:50");
   });
 
   it("is nothing where nothing applies, and one row needs no sum", () => {
