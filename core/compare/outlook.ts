@@ -10,6 +10,7 @@ import {
 import { curveEquivalentSeconds, heatWorkRate, type Kinetics } from "#core/heat/heat-work";
 import { type Leg, legs, type Plan, topCelsius } from "#core/plan/plan";
 import { setpointCurve } from "#core/plan/setpoint";
+import { median } from "#core/statistics/median";
 import { studentQuantile95 } from "#core/statistics/student";
 import type { Trace } from "#core/trace/trace";
 
@@ -66,8 +67,12 @@ const FALLING_KELVIN_PER_SECOND = -0.3;
 const FALL_SECONDS = 8;
 const CORNER_SECONDS = 20;
 
-/** Where a hold came to rest: its last ten seconds. */
+/** A furnace waits no longer than this for its temperature, as far as anybody looks ahead, s. */
+const LONGEST_WAIT_SECONDS = 300;
+
+/** Where a hold came to rest: its last ten seconds, but never more than its last sixth. */
 const REST_STEPS = Math.round(10 / MEMORY_STEP_SECONDS);
+const REST_SHARE = 1 / 6;
 
 /** A climb at less than this share of its planned rate is no guide for its rest. */
 const STANDSTILL_FRACTION = 0.2;
@@ -79,7 +84,7 @@ const COOLING_SECONDS = 420;
  * How far a furnace strays from its own ways, as a share of the heat work that is still to come, and how many
  * bakes that belief is worth: chosen on simulated furnaces that none of the checks uses.
  */
-const PRIOR = { spread: 0.014, bakes: 4, unlearnedSpread: 0.12 };
+const PRIOR = { spread: 0.025, bakes: 4, unlearnedSpread: 0.12 };
 
 /** The heat work that no prediction is better than, as a share of the whole: noise, corners. */
 const LEAST_SPREAD = 0.003;
@@ -103,9 +108,16 @@ interface CourseLeg {
   readonly deviation: (seconds: number) => number;
   /** Seconds from the passage to the end, without the counted hold. */
   readonly aroundSeconds: number;
-  /** Its end after the plan's schedule, counted from the start of its climb, s; null where it follows none. */
-  readonly lateSeconds: number | null;
+  readonly counts: Counting;
 }
+
+/** From when a furnace counts its hold: what repeats best among its earlier bakes. */
+type Counting =
+  | { readonly from: "passage" }
+  /** Its end so long after what the plan says, counted from the start of its climb. */
+  | { readonly from: "schedule"; readonly lateSeconds: number }
+  /** It waits until it is this far from the planned temperature, K. */
+  | { readonly from: "arrival"; readonly kelvin: number };
 
 /** Where the bake stands. */
 interface Standing {
@@ -298,7 +310,7 @@ function straightLeg(leg: Leg): CourseLeg {
     leg,
     deviation: (seconds) => Math.min(0, kelvinPerSecond * seconds - below),
     aroundSeconds: below / kelvinPerSecond,
-    lateSeconds: null,
+    counts: { from: "passage" },
   };
 }
 
@@ -308,37 +320,59 @@ function plannedCooling(plan: Plan): (seconds: number) => number {
   return (seconds) => -kelvinPerSecond * seconds;
 }
 
-/**
- * One course for each earlier bake. Whether this furnace counts its hold from when it arrives or by its
- * schedule is told by which of the two repeats better.
- */
+/** One course for each earlier bake. */
 function coursesAfter(plan: Plan, earlier: readonly RememberedBake[]): Course[] {
   const planned = legs(plan);
-  const bySchedule = planned.map((_, index) =>
-    followsSchedule(earlier.flatMap((bake) => holdOf(bake, index) ?? [])),
+  const countings = planned.map((_, index) =>
+    countingOf(earlier.flatMap((bake) => holdOf(bake, index) ?? [])),
   );
   return earlier.map((bake) => ({
     legs: planned.map((leg, index) => {
       const hold = holdOf(bake, index);
-      return hold ? rememberedLeg(leg, hold, bySchedule[index] === true) : straightLeg(leg);
+      const counts = hold && countings[index]?.(hold);
+      return hold && counts ? rememberedLeg(leg, hold, counts) : straightLeg(leg);
     }),
     cooling: rememberedCoolingOf(plan, bake),
     cornerSeconds: bake.cooling?.cornerSeconds ?? 0,
   }));
 }
 
-function followsSchedule(holds: readonly RememberedHold[]): boolean {
-  if (holds.length < 3) return false;
-  const around = holds.map(({ lengthSeconds, plannedSeconds }) => lengthSeconds - plannedSeconds);
-  return scatter(holds.map(({ lateSeconds }) => lateSeconds)) < scatter(around);
+/**
+ * How a furnace counts its holds: from when it has arrived, by its schedule, or, where neither repeats better,
+ * so long after the passage.
+ */
+function countingOf(holds: readonly RememberedHold[]): (hold: RememberedHold) => Counting {
+  if (holds.length < 3) return () => ({ from: "passage" });
+  const kelvin = median(holds.map(deviationWhenCounted));
+  const misses = {
+    passage: scatter(holds.map((hold) => hold.lengthSeconds - hold.plannedSeconds)),
+    schedule: scatter(holds.map(({ lateSeconds }) => lateSeconds)),
+    arrival: scatter(holds.map((hold) => afterArrivalSeconds(hold, kelvin))),
+  };
+  if (misses.arrival < 0.5 * Math.min(misses.passage, misses.schedule))
+    return () => ({ from: "arrival", kelvin });
+  if (misses.schedule < misses.passage) return ({ lateSeconds }) => ({ from: "schedule", lateSeconds });
+  return () => ({ from: "passage" });
 }
 
-function rememberedLeg(leg: Leg, hold: RememberedHold, bySchedule: boolean): CourseLeg {
+/** How far from the planned temperature the chamber was when the furnace began to count, K. */
+function deviationWhenCounted({ deviationsKelvin, lengthSeconds, plannedSeconds }: RememberedHold): number {
+  return inSteps(deviationsKelvin, Math.max(0, lengthSeconds - plannedSeconds));
+}
+
+/** From the arrival to the end, without the planned hold, s. */
+function afterArrivalSeconds(hold: RememberedHold, kelvin: number): number {
+  const step = hold.deviationsKelvin.findIndex((deviation) => deviation >= kelvin);
+  const arrival = step < 0 ? hold.lengthSeconds : step * MEMORY_STEP_SECONDS;
+  return hold.lengthSeconds - hold.plannedSeconds - arrival;
+}
+
+function rememberedLeg(leg: Leg, hold: RememberedHold, counts: Counting): CourseLeg {
   return {
     leg,
     deviation: (seconds) => inSteps(hold.deviationsKelvin, seconds),
     aroundSeconds: hold.lengthSeconds - hold.plannedSeconds,
-    lateSeconds: bySchedule ? hold.lateSeconds : null,
+    counts,
   };
 }
 
@@ -355,8 +389,12 @@ function inSteps(values: readonly number[], seconds: number): number {
   const low = Math.floor(at);
   const from = values[low];
   const to = values[low + 1];
-  if (from === undefined || to === undefined) return mean(values.slice(-REST_STEPS));
+  if (from === undefined || to === undefined) return atRest(values);
   return from + (at - low) * (to - from);
+}
+
+function atRest(values: readonly number[]): number {
+  return mean(values.slice(-Math.min(REST_STEPS, Math.max(1, Math.floor(REST_SHARE * values.length)))));
 }
 
 /**
@@ -375,7 +413,7 @@ function endingOf(
     (walk, stretch) => walked(walk, stretch, kinetics),
     start,
   );
-  const cooling = coolingStretch(plan, course);
+  const cooling = coolingStretch(plan, standing, course);
   const cooled = walked(held, cooling, kinetics);
   return {
     totalEquivalentSeconds: standing.deliveredEquivalentSeconds + cooled.equivalentSeconds,
@@ -480,34 +518,52 @@ function climbStretch(leg: Leg, here: Standing | null): Stretch {
 }
 
 /** From the passage to the end of a hold; what is apart from the remembered shape dies away. */
-function holdStretch(
-  { leg, deviation, aroundSeconds, lateSeconds }: CourseLeg,
-  countedSeconds: number,
-  here: Standing | null,
-): Stretch {
+function holdStretch(courseLeg: CourseLeg, countedSeconds: number, here: Standing | null): Stretch {
+  const { leg, deviation } = courseLeg;
   const fromSeconds = here?.sinceSeconds ?? 0;
-  const scheduled = leg.holdStartSeconds - leg.climbStartSeconds + countedSeconds + (lateSeconds ?? 0);
-  const bySchedule = here && lateSeconds !== null ? scheduled - here.climbingSeconds + fromSeconds : null;
-  const end = Math.max(fromSeconds, bySchedule ?? aroundSeconds + countedSeconds);
-  return shapedStretch(fromSeconds, end, (seconds) => leg.toCelsius + deviation(seconds), DEVIATION_SECONDS);
+  const celsiusAt = shaped(fromSeconds, (seconds) => leg.toCelsius + deviation(seconds), DEVIATION_SECONDS);
+  return {
+    fromSeconds,
+    celsiusAt,
+    toSeconds: (entered) => {
+      const begun = countedFromSeconds(courseLeg, here, (seconds) => celsiusAt(seconds, entered));
+      return Math.max(fromSeconds, begun + countedSeconds);
+    },
+  };
+}
+
+/** When the furnace begins to count its hold, s after the passage. */
+function countedFromSeconds(
+  { leg, counts, aroundSeconds }: CourseLeg,
+  here: Standing | null,
+  celsiusAt: (seconds: number) => number,
+): number {
+  if (counts.from === "schedule" && here) {
+    const due = leg.holdStartSeconds - leg.climbStartSeconds + counts.lateSeconds;
+    return due - here.climbingSeconds + here.sinceSeconds;
+  }
+  if (counts.from !== "arrival") return aroundSeconds;
+  const arrived = here?.deviationsKelvin.findIndex((kelvin) => kelvin >= counts.kelvin) ?? -1;
+  if (arrived >= 0) return arrived * MEMORY_STEP_SECONDS;
+  for (let at = here?.sinceSeconds ?? 0; at < LONGEST_WAIT_SECONDS; at += MEMORY_STEP_SECONDS)
+    if (celsiusAt(at) >= leg.toCelsius + counts.kelvin) return at;
+  return aroundSeconds;
 }
 
 /**
- * A cooling runs along its remembered fall from where that is as cold as the bake; a bake that is still hotter
- * begins at its start, and what is apart dies away, or stays where nothing leads the cooling.
+ * A cooling after a hold runs along its remembered fall, and what is apart dies away. One that is under way is
+ * taken up where the fall is as cold as the bake.
  */
-function coolingStretch(plan: Plan, { legs: courseLegs, cooling }: Course): Stretch {
+function coolingStretch(plan: Plan, standing: Standing, { legs: courseLegs, cooling }: Course): Stretch {
   const lastCelsius = courseLegs.at(-1)?.leg.toCelsius ?? 0;
   const shape = (seconds: number) => lastCelsius + cooling(seconds);
+  const isUnderWay = standing.kind === "cooling";
+  const fromSeconds = isUnderWay ? momentAtOrBelow(shape, standing.celsius) : 0;
   const deviationSeconds = plan.cooling.kind === "steady" ? LED_DEVIATION_SECONDS : FREE_DEVIATION_SECONDS;
   return {
-    fromSeconds: 0,
-    toSeconds: () => COOLING_SECONDS,
-    celsiusAt: (seconds, entered) => {
-      const start = momentAtOrBelow(shape, entered);
-      const apart = (entered - shape(start)) * Math.exp(-seconds / deviationSeconds);
-      return shape(start + seconds) + apart;
-    },
+    fromSeconds,
+    toSeconds: () => fromSeconds + COOLING_SECONDS,
+    celsiusAt: shaped(fromSeconds, shape, deviationSeconds),
   };
 }
 
@@ -518,18 +574,14 @@ function momentAtOrBelow(shape: (seconds: number) => number, celsius: number): n
   return seconds;
 }
 
-function shapedStretch(
+/** A shape that is entered at another temperature: what is apart dies away. */
+function shaped(
   fromSeconds: number,
-  toSeconds: number,
   shape: (seconds: number) => number,
   deviationSeconds: number,
-): Stretch {
-  return {
-    fromSeconds,
-    toSeconds: () => toSeconds,
-    celsiusAt: (seconds, entered) =>
-      shape(seconds) + (entered - shape(fromSeconds)) * Math.exp(-(seconds - fromSeconds) / deviationSeconds),
-  };
+): Stretch["celsiusAt"] {
+  return (seconds, entered) =>
+    shape(seconds) + (entered - shape(fromSeconds)) * Math.exp(-(seconds - fromSeconds) / deviationSeconds);
 }
 
 function walked(walk: Walk, { fromSeconds, toSeconds, celsiusAt }: Stretch, kinetics: Kinetics): Walk {
