@@ -141,12 +141,12 @@ export class KioskHeatWorkBar extends LitElement {
       <div role="img" aria-label=${this.#spoken()}>
         <svg class=${end || this.wareRatio !== null ? "live" : ""} aria-hidden="true">
           ${svg`<rect class="way" y="4" width="100%" height="26" rx="5"></rect>
-            <rect class="delivered" y="4" width=${share(ratio ?? 0)} height="26" rx="5"></rect>
             ${
               highRatio > lowRatio || isOpen
-                ? svg`<rect class="window" fill-opacity="0.5" y="4" x=${share(lowRatio)} width=${share(this.#windowEnd - lowRatio)} height="26"></rect>`
+                ? svg`<rect class="window" y="4" x=${share(lowRatio)} width=${share(this.#windowEnd - lowRatio)} height="26"></rect>`
                 : nothing
             }
+            <rect class="delivered" y="8" width=${share(ratio ?? 0)} height="18" rx="3"></rect>
             <line class="planned ${planned}" x1=${share(1)} x2=${share(1)} y1="0" y2="34"></line>
             ${this.#renderWhisker()} ${this.#renderWare()} ${this.#renderEnd(side)}`}
         </svg>

@@ -1,13 +1,13 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
-import { muffleText, ordinalText } from "#kiosk-ui/components/case-text";
+import { caseText } from "#kiosk-ui/components/case-text";
 import { timeOfDayText } from "#kiosk-ui/format";
 import { baseStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import type { BakeSummary } from "#shared/bake";
 
 /**
- * The top row of a bake: furnace, plan, job.
+ * The top row of a bake: furnace, plan, job, and what went in or else when it began.
  * @slot - what stands at the right: the stages
  */
 @customElement("kiosk-bake-head")
@@ -41,13 +41,18 @@ export class KioskBakeHead extends LitElement {
       .plan {
         font-weight: var(--weight-strong);
       }
+      /* It takes the place of the time, and needs more room. */
       .case {
         font-size: var(--text-label);
-        font-weight: var(--weight-text);
       }
       ::slotted(*) {
         flex: 0 1 46%;
         min-width: 0;
+      }
+      @media (max-width: 1100px) {
+        .case {
+          font-size: var(--text-caption);
+        }
       }
       @media (max-height: 700px) {
         :host {
@@ -75,17 +80,15 @@ export class KioskBakeHead extends LitElement {
     const { bake } = this;
     if (!bake) return nothing;
     const job = bake.jobNumber === null ? words.running.noJob : words.running.job(bake.jobNumber);
-    const bakeCase = bake.case;
+    const begun = words.running.started(timeOfDayText(bake.startedAtEpochMilliseconds));
     return html`<h1>${bake.furnaceName}</h1>
       <div class="what">
-        <p class="plan">
-          ${bake.planName ?? words.running.noPlan}${
-            bakeCase ? html`<span class="case soft">, ${muffleText(bakeCase)}</span>` : nothing
-          }
-        </p>
-        <p class="soft">
-          ${bakeCase ? `${ordinalText(bakeCase)} · ` : ""}${job} · ${words.running.started(timeOfDayText(bake.startedAtEpochMilliseconds))}
-        </p>
+        <p class="plan">${bake.planName ?? words.running.noPlan}</p>
+        ${
+          bake.case
+            ? html`<p class="case soft">${job} · ${caseText(bake.case)}</p>`
+            : html`<p class="soft">${job} · ${begun}</p>`
+        }
       </div>
       <slot></slot>`;
   }

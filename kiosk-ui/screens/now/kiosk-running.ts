@@ -240,8 +240,13 @@ export class KioskRunning extends LitElement {
           font-size: var(--text-title);
         }
       }
+      @container (max-height: 372px) {
+        .full kiosk-readout {
+          --readout-size: 96px;
+        }
+      }
       @container (max-height: 345px) {
-        kiosk-readout {
+        .numbers kiosk-readout {
           --readout-size: 84px;
         }
         .full > * + * {
@@ -256,30 +261,27 @@ export class KioskRunning extends LitElement {
       }
       /* Something is said above the screen, and takes its room. */
       @container (max-height: 310px) {
-        kiosk-readout {
+        .numbers kiosk-readout {
           --readout-size: 70px;
         }
-        .full .times .figure {
+        .numbers .times .figure {
           font-size: var(--text-lead);
         }
-        .full .rule > .figure {
+        .numbers .rule > .figure {
           font-size: 28px;
+        }
+        .times > div {
+          display: flex;
+          align-items: baseline;
+          justify-content: space-between;
+        }
+        .numbers .times {
+          gap: var(--space-4);
         }
       }
       @container (max-height: 276px) {
         .full kiosk-readout {
           --readout-size: 52px;
-        }
-      }
-      @container (max-height: 310px) {
-        .full .times > div {
-          display: flex;
-          align-items: baseline;
-          justify-content: space-between;
-        }
-        .full .times {
-          grid-template-columns: 1fr 1fr;
-          gap: var(--space-4);
         }
       }
       @media (max-width: 700px) {
@@ -322,6 +324,9 @@ export class KioskRunning extends LitElement {
     const sentence = bakeSentence(bake, this.unit, this.ageSeconds, this.hearsDaemon, isSilent ? [] : faults);
     const counted = countedFaultsText(faults);
     const isBlind = isOld || trust.kind === "missing";
+    const isBelieved = !isOld && trust.kind === "believed";
+    // what is reckoned from a reading that nobody should act on is not to be acted on either
+    const shown = isBelieved ? bake : { ...bake, outlook: null, ware: null };
     return html`
       <kiosk-bake-head .bake=${bake.bake}>
         ${
@@ -337,14 +342,14 @@ export class KioskRunning extends LitElement {
             .samples=${bake.samples}
             .comparison=${bake.comparison}
             .unit=${this.unit}
-            .comingPeak=${isBlind ? null : (bake.outlook?.peak ?? null)}
+            .comingPeak=${shown.outlook?.peak ?? null}
             .isLive=${true}
           ></kiosk-trace-chart>
           ${counted ? html`<p class="counted caption soft">${counted}</p>` : nothing}
         </section>
-        <section class="numbers ${isBlind ? "old" : bake.outlook || bake.ware ? "full" : ""}">
-          ${this.#renderTemperature(progress, trust, isOld)}
-          ${isOld || trust.kind !== "believed" ? nothing : this.#renderWare(bake)} ${this.#renderRest(bake, progress, isBlind)}
+        <section class="numbers ${isBlind ? "old" : shown.outlook || shown.ware ? "full" : ""}">
+          ${this.#renderTemperature(progress, trust, isBelieved)}
+          ${this.#renderWare(shown)} ${this.#renderRest(shown, progress, isBlind)}
         </section>
       </div>
       <kiosk-foot>
@@ -370,7 +375,7 @@ export class KioskRunning extends LitElement {
     `;
   }
 
-  #renderTemperature(progress: BakeProgress | null, trust: ReadingTrust, isOld: boolean) {
+  #renderTemperature(progress: BakeProgress | null, trust: ReadingTrust, isBelieved: boolean) {
     return html`
       <kiosk-readout
         .celsius=${progress?.celsius ?? this.furnace?.latest?.sample.celsius ?? null}
@@ -378,7 +383,7 @@ export class KioskRunning extends LitElement {
         .ageSeconds=${this.ageSeconds}
         .trust=${trust}
       ></kiosk-readout>
-      ${progress && !isOld && trust.kind === "believed" ? this.#renderDifference(progress) : nothing}
+      ${progress && isBelieved ? this.#renderDifference(progress) : nothing}
     `;
   }
 
@@ -419,8 +424,8 @@ export class KioskRunning extends LitElement {
 
   /** Delivered so far, where it will end, and within what it should. */
   #renderHeatWork({ comparison, outlook, ware, window }: BakeInView, isOld: boolean) {
-    const wareRatio = isOld ? null : (ware?.heatWorkRatio ?? null);
-    const end = isOld ? null : (outlook?.asGoing ?? null);
+    const wareRatio = ware?.heatWorkRatio ?? null;
+    const end = outlook?.asGoing ?? null;
     return html`
       <p class="label two">
         <span>${words.running.heatWork}</span>

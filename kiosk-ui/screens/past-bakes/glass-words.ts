@@ -51,7 +51,7 @@ export const glassWords = {
   ofRadius: (share: string, radius: string) => `${share}, ${radius} in radius`,
   looksLike: (look: Look, percent: string) => `${look}, sends back ${percent}\u00a0% of the light`,
   notSealed: "not sealed",
-  lookOf: (look: Look) => `a ${look} layer`,
+  lookOf: (look: Look) => `a layer that looks ${look} at 1\u00a0mm`,
   roundedTo: (radius: string) => `rounded to ${radius}`,
   openLayer: "a layer that is not sealed",
   both: (chamber: string) => `By the chamber and by the ware: consistent with ${chamber}.`,
@@ -66,7 +66,7 @@ export const glassWords = {
   noPressure: "No pressure was measured as the pores closed, so nobody knows what air they locked in.",
   noWare: "What went in is not known, so the ware is not reckoned.",
   limits: (material: string, origin: string) =>
-    `Consistent with, never proof: a model of a well-built layer with voids of one size, of ${material} (${origin}).`,
+    `Consistent with, never proof: a model of a well-built layer, 1\u00a0mm thick, with voids of one size, of ${material} (${origin}).`,
   wareLimits: (ware: string) => `The ware is an estimate, for ${ware}.`,
   wareOf: (grams: string, framework: string, wall: string) =>
     `${grams}\u00a0g ${framework} with walls of ${wall}\u00a0mm`,

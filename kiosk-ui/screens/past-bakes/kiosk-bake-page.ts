@@ -77,10 +77,10 @@ export class KioskBakePage extends LitElement {
       :host {
         container-type: size;
       }
-      /* The head above, and below it the next question, are left in sight. */
+      /* The head above, which may take two lines, and below it the next question, are left in sight. */
       .chart {
         padding: var(--space-3) 0 var(--space-2);
-        min-height: calc(100cqh - 136px);
+        min-height: calc(100cqh - 160px);
         display: grid;
       }
       .heat {
@@ -159,10 +159,6 @@ export class KioskBakePage extends LitElement {
         }
       }
       @media (max-height: 700px) and (min-width: 701px) {
-        /* The head may take two lines. */
-        .chart {
-          min-height: calc(100cqh - 156px);
-        }
         .verdict,
         .sheet.verdict {
           padding-block: var(--space-3);
@@ -284,7 +280,7 @@ export class KioskBakePage extends LitElement {
           .ratio=${heatWork.ratio}
           .range=${uncertainty?.heatWorkRatio ?? null}
           .window=${window}
-          isFinal
+          ?isFinal=${this.ledger?.kind !== "loading"}
         ></kiosk-heat-work-bar>
         ${range ? html`<p class="range label soft">${range}</p>` : nothing}
       </div>

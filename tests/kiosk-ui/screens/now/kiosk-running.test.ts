@@ -54,8 +54,8 @@ describe("a running bake", () => {
 
   it("has the case in its head, and which bake it is", async () => {
     const { head } = await shown(bakeAt(660, known));
-    expect(await head()).toContain("Sample layer, high, large case on zirconia");
-    expect(await head()).toContain("second bake · job 4417");
+    expect(await head()).toContain("Sample layer, high");
+    expect(await head()).toContain("job 4417 · large case on zirconia, second bake");
   });
 
   it("guesses nothing of the ware, the end and the window where nobody knows", async () => {
@@ -71,6 +71,7 @@ describe("a running bake", () => {
     { when: "the last reading is old",    properties: { ageSeconds: 8 } },
     { when: "the daemon is not heard",    properties: { hearsDaemon: false } },
     { when: "the thermocouple is open",   faults: [madeUpFault("open-circuit", { isActive: true, needsPerson: true })] },
+    { when: "the thermocouple is frozen", faults: [madeUpFault("frozen", { isActive: true, needsPerson: true, celsius: 700 })] },
   ])("says neither ware nor end while $when", async ({ properties = {}, faults = [] }) => {
     const { numbers, bar, chart } = await shown(bakeAt(660, { ...known, sensorFaults: faults }), properties);
     expect(numbers()).not.toMatch(/ware|at the end/);

@@ -40,17 +40,21 @@ describe("what a bake would have done to a well-built layer", () => {
   });
 
   it("is read in a sentence that claims no cause", () => {
-    expect(glassReading(glass)).toBe(
-      "By the chamber: consistent with a clear layer. By the ware: with a milky layer.",
+    expect(plain(glassReading(glass))).toBe(
+      "By the chamber: consistent with a layer that looks clear at 1 mm. By the ware: with a layer that looks milky at 1 mm.",
     );
-    expect(glassReading(byChamber({}))).toBe("By the chamber: consistent with a clear layer.");
+    expect(plain(glassReading(byChamber({})))).toBe(
+      "By the chamber: consistent with a layer that looks clear at 1 mm.",
+    );
     const alike = madeUpGlass({ ware: glass.ware && { ...glass.ware, outcome: glass.chamber } });
-    expect(glassReading(alike)).toBe("By the chamber and by the ware: consistent with a clear layer.");
+    expect(plain(glassReading(alike))).toBe(
+      "By the chamber and by the ware: consistent with a layer that looks clear at 1 mm.",
+    );
   });
 
   it("says its limits: a model, of which material, and that the ware is an estimate", () => {
     expect(plain(glassLimits(glass))).toBe(
-      "Consistent with, never proof: a model of a well-built layer with voids of one size, of Sample build-up " +
+      "Consistent with, never proof: a model of a well-built layer, 1 mm thick, with voids of one size, of Sample build-up " +
         "(its numbers are invented). The ware is an estimate, for 5.4 g of zirconia with walls of 1.1 mm.",
     );
   });
@@ -67,7 +71,7 @@ describe("what a bake would have done to a well-built layer", () => {
     );
     expect(cell(blind, "Pores left")).toBe("not known");
     expect(cell(blind, "Looks, 1 mm thick")).toBe("not known");
-    expect(glassReading(blind)).toBe("");
+    expect(plain(glassReading(blind))).toBe("");
     expect(glassGaps(blind)[0]).toBe(
       "No pressure was measured as the pores closed, so nobody knows what air they locked in.",
     );
@@ -83,7 +87,7 @@ describe("what a bake would have done to a well-built layer", () => {
     expect(cell(open, "Pores closed")).toBe("never: they stayed open");
     expect(plain(cell(open, "Pores left"))).toBe("21.0 %");
     expect(cell(open, "Looks, 1 mm thick")).toBe("not sealed");
-    expect(glassReading(open)).toBe("By the chamber: consistent with a layer that is not sealed.");
+    expect(plain(glassReading(open))).toBe("By the chamber: consistent with a layer that is not sealed.");
   });
 
   const nothing = {
@@ -100,7 +104,7 @@ describe("what a bake would have done to a well-built layer", () => {
       material,
     };
     expect(glassRows(dark, "celsius").map(({ name }) => name)).toEqual(["Heat work"]);
-    expect(glassReading(dark)).toBe("");
+    expect(plain(glassReading(dark))).toBe("");
     expect(glassGaps(dark)).toEqual([
       "Sample glaze states no viscosity, so nothing can be said of its flow, pores and edges.",
       "What went in is not known, so the ware is not reckoned.",

@@ -229,7 +229,9 @@ describe("a past bake opened", () => {
   it("shows what its trace would have done to a well-built layer, by chamber and ware", async () => {
     const library = new MemoryLibrary([bake({ id: 7 })]);
     await opened(library, 7);
-    await seen("By the chamber: consistent with a clear layer. By the ware: with a milky layer.");
+    await seen(
+      "By the chamber: consistent with a layer that looks clear at 1 mm. By the ware: with a layer that looks milky at 1 mm.",
+    );
     await seen("never proof");
   });
 
