@@ -1,4 +1,4 @@
-import { legs, type Plan, topCelsius } from "#core/plan/plan";
+import { type Cooling, legs, type Plan, topCelsius } from "#core/plan/plan";
 import { planLengthSeconds } from "#core/plan/setpoint";
 import {
   durationText,
@@ -36,7 +36,7 @@ export function planTable(plan: Plan, unit: TemperatureUnit): readonly (readonly
         : []),
     ]),
     [words.plans.vacuum, vacuumText(plan, unit)],
-    [words.plans.cooling, coolingText(plan, unit)],
+    [words.plans.cooling, coolingText(plan.cooling, unit)],
     [words.plans.length, lengthText(plan)],
   ];
 }
@@ -49,7 +49,8 @@ function highestLeg(plan: Plan) {
   return legs(plan).find((leg) => leg.toCelsius === topCelsius(plan));
 }
 
-function vacuumText(plan: Plan, unit: TemperatureUnit): string {
+/** When the pump runs, in words; "none, in air" where it does not. */
+export function vacuumText(plan: Plan, unit: TemperatureUnit): string {
   if (!plan.vacuum) return words.plans.noVacuum;
   const { levelHectopascals, onAtCelsius, release } = plan.vacuum;
   const until =
@@ -59,13 +60,14 @@ function vacuumText(plan: Plan, unit: TemperatureUnit): string {
   return `${words.plans.vacuumFrom(pressureText(levelHectopascals), temperatureText(onAtCelsius, unit))} ${until}`;
 }
 
-function coolingText(plan: Plan, unit: TemperatureUnit): string {
-  if (plan.cooling.kind === "steady")
+/** How a piece cools, in words. */
+export function coolingText(cooling: Cooling, unit: TemperatureUnit): string {
+  if (cooling.kind === "steady")
     return words.plans.coolingSteady(
-      rateText(plan.cooling.kelvinPerMinute, unit),
-      temperatureWithUnit(plan.cooling.toCelsius, unit),
+      rateText(cooling.kelvinPerMinute, unit),
+      temperatureWithUnit(cooling.toCelsius, unit),
     );
-  const { openAtCelsius } = plan.cooling;
+  const { openAtCelsius } = cooling;
   return openAtCelsius === undefined
     ? words.plans.coolingFree
     : words.plans.coolingFreeTo(temperatureWithUnit(openAtCelsius, unit));

@@ -30,6 +30,7 @@ import {
   madeUpPlans,
   madeUpTrace,
 } from "#tests/helpers/made-up-bakes";
+import { addCardRoutes } from "#tests/helpers/made-up-cards";
 import {
   addCheckRoutes,
   correctedProbe,
@@ -207,6 +208,7 @@ const MADE_UP_FAULT: SensorFault = {
 export async function startKioskStub(options: StubOptions = {}): Promise<KioskStub> {
   const { scene = "running", speed = 10, furnaceCount = 2 } = options;
   const plans = scene === "empty" ? [] : options.hasCards ? madeUpCards() : madeUpPlans();
+  const materials = scene !== "empty" && options.hasCards ? madeUpMaterials() : [];
   const startedAt = Date.now();
   let silent = false;
   let grown = 0;
@@ -442,7 +444,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
       furnaces,
       openBakes: openNow ? [openNow] : [],
       plans,
-      materials: options.hasCards ? madeUpMaterials() : [],
+      materials,
     };
   }
 
@@ -528,6 +530,12 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
   });
   if (options.isCaseKnown) addGlassRoutes(application);
   if (options.hasCards) addJobRoutes(application);
+  addCardRoutes(application, {
+    plans,
+    materials,
+    tellPlans: (newest) => io.emit("plans", newest),
+    tellMaterials: (newest) => io.emit("materials", newest),
+  });
   addCheckRoutes(application, {
     furnaces,
     checks,
@@ -580,7 +588,7 @@ export async function startKioskStub(options: StubOptions = {}): Promise<KioskSt
         comparison: plan ? madeUpComparison(plan.plan, found.samples, true, recordOf(id).probe) : null,
         grades: found.grades,
         note: found.note,
-        layers: options.isCaseKnown ? MADE_UP_LAYERS : [],
+        layers: options.isCaseKnown ? MADE_UP_LAYERS.slice(1) : [],
         ...recordOf(id),
       };
       response.json(detail);

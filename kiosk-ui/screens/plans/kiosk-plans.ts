@@ -1,187 +1,403 @@
-import { css, html, LitElement, nothing } from "lit";
-import { customElement, property, state } from "lit/decorators.js";
-import "#kiosk-ui/chart/kiosk-trace-chart";
+import { css, html, LitElement, nothing, type PropertyValues } from "lit";
+import { customElement, property, query, state } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-foot";
-import "#kiosk-ui/components/kiosk-plan-list";
 import "#kiosk-ui/components/kiosk-scroll";
-import { act } from "#kiosk-ui/components/kiosk-action";
-import { planTable } from "#kiosk-ui/components/plan-facts";
-import type { TemperatureUnit } from "#kiosk-ui/format";
-import { initialKioskState, type KioskState, openBakeOf } from "#kiosk-ui/kiosk-state";
+import { planFacts } from "#kiosk-ui/components/plan-facts";
+import { dayText, type TemperatureUnit } from "#kiosk-ui/format";
+import { initialKioskState, type KioskState } from "#kiosk-ui/kiosk-state";
+import { readCardFile } from "#kiosk-ui/screens/plans/card-import";
+import { conditionKey, conditionText } from "#kiosk-ui/screens/plans/case-words";
+import "#kiosk-ui/screens/plans/kiosk-card-page";
+import "#kiosk-ui/screens/plans/kiosk-plan-curve";
+import { importCard, type PlanDesk, refusalLine } from "#kiosk-ui/screens/plans/plan-desk";
+import { plansStyles } from "#kiosk-ui/screens/plans/plans-styles";
+import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
-import { words } from "#kiosk-ui/words";
 import type { PlanRevision } from "#shared/plan";
 
+const words = plansWords.list;
+
+/** What the place shows: the list, a card and what stands behind it, or the materials. */
+type View =
+  | { readonly kind: "list" | "materials" | "new" }
+  | { readonly kind: "card" | "what-if" | "edit" | "revisions"; readonly planId: number };
+
+/** What a card's page may ask for. */
+export type CardView = "what-if" | "edit" | "revisions";
+
+/** A card as it is now, and what was done to it in one line. */
+export interface CardDone {
+  readonly revision: PlanRevision;
+  readonly said: string;
+}
+
+/** The pages that are fetched when they are first wanted. */
+const LATE_PAGES = {
+  "what-if": () => import("#kiosk-ui/screens/plans/kiosk-card-case"),
+  edit: () => import("#kiosk-ui/screens/plans/kiosk-card-editor"),
+  new: () => import("#kiosk-ui/screens/plans/kiosk-card-editor"),
+  revisions: () => import("#kiosk-ui/screens/plans/kiosk-card-revisions"),
+  materials: () => import("#kiosk-ui/screens/plans/kiosk-materials"),
+} as const;
+
 /**
- * The place Plans: what there is, what each does, and beginning with one.
+ * The place Plans: the cards, and from there each card, what it gives for a case, its revisions, editing, and the
+ * materials.
  * @slot - the way back to what runs, in the bottom row
  */
 @customElement("kiosk-plans")
 export class KioskPlans extends LitElement {
   /** Everything that the page knows. */
   @property({ attribute: false }) state: KioskState = initialKioskState;
+  /** The daemon. */
+  @property({ attribute: false }) client: PlanDesk | null = null;
   /** The scale of the temperatures. */
   @property() unit: TemperatureUnit = "celsius";
 
-  @state() private _chosenPlanId: number | null = null;
+  @state() private _view: View = { kind: "list" };
+  /** How far the page of the view has come. */
+  @state() private _page: "loading" | "ready" | "failed" = "ready";
+  @state() private _isRetiredShown = false;
+  @state() private _isBusy = false;
+  @state() private _said = "";
+  @state() private _refusal = "";
+  /** Answers that the daemon's list may not hold yet. */
+  @state() private _answered: ReadonlyMap<number, PlanRevision> = new Map();
+  @query("input[type=file]") private _file: HTMLInputElement | undefined;
 
   static override styles = [
     baseStyles,
     touchStyles,
     screenStyles,
+    plansStyles,
     css`
-      .title {
-        display: flex;
-        flex-wrap: wrap;
-        align-items: baseline;
-        gap: 0 var(--space-4);
+      :host([data-page]) {
+        display: block;
       }
-      .body {
+      .page {
+        height: 100%;
+      }
+      .cards {
         display: grid;
-        grid-template-columns: minmax(260px, 38%) minmax(0, 1fr);
-        gap: var(--space-4);
-        min-height: 0;
-      }
-      article {
-        display: grid;
-        grid-template-columns: minmax(0, 1fr) auto;
-        grid-template-rows: auto minmax(min-content, 1fr) auto;
-        gap: var(--space-2) var(--space-4);
-        min-height: 0;
-        padding: var(--space-3) var(--space-4) var(--space-4);
-        overflow-y: auto;
-      }
-      header,
-      .notes {
-        grid-column: 1 / -1;
-      }
-      .chart {
-        display: flex;
-        min-height: 0;
-      }
-      kiosk-trace-chart {
-        flex: 1 1 auto;
-        min-width: 0;
-      }
-      dl {
-        display: grid;
-        grid-template-columns: auto auto;
-        gap: var(--space-1) var(--space-3);
+        gap: var(--space-2);
         align-content: start;
-        max-width: 330px;
-        font-size: var(--text-label);
       }
-      dt {
+      .card {
+        display: grid;
+        grid-template-columns: 132px minmax(0, 1fr) minmax(0, 24%);
+        align-items: center;
+        gap: 2px var(--space-4);
+        width: 100%;
+        padding: var(--space-2) var(--space-4);
+        border-color: transparent;
+        color: var(--color-ink);
+        text-align: left;
+      }
+      .cards kiosk-plan-curve {
+        height: 64px;
+      }
+      .name {
+        display: block;
+        font-size: var(--text-lead);
+      }
+      .facts,
+      .about {
+        display: block;
+        margin-top: 3px;
+        font-size: var(--text-label);
+        font-weight: var(--weight-text);
         color: var(--color-ink-soft);
       }
-      dd {
-        font-weight: var(--weight-medium);
+      .about {
+        font-size: var(--text-caption);
+        text-align: right;
+        line-height: 1.35;
       }
-      .said {
-        align-self: center;
+      .retired .name {
+        font-weight: var(--weight-text);
+        color: var(--color-ink-soft);
       }
-      .whole {
-        display: block;
-        white-space: nowrap;
+      input[type="file"] {
+        display: none;
       }
-      .none {
-        padding: var(--space-5);
+      .switch {
+        justify-self: start;
       }
-      @media (max-width: 1100px), (max-height: 700px) {
-        dl {
-          max-width: 290px;
-          font-size: var(--text-caption);
+      @media (max-width: 1100px) {
+        .card {
+          grid-template-columns: 100px minmax(0, 1fr) minmax(0, 22%);
         }
       }
       @media (max-width: 700px) {
-        .body {
-          display: flex;
-          flex-direction: column;
+        .card {
+          grid-template-columns: minmax(0, 1fr);
+        }
+        .cards kiosk-plan-curve {
+          display: none;
+        }
+        .about {
+          text-align: left;
+        }
+        .page {
           height: auto;
-        }
-        article {
-          grid-template-columns: 1fr;
-        }
-        .chart {
-          height: 260px;
         }
       }
     `,
   ];
 
+  protected override willUpdate(changed: PropertyValues<this>) {
+    if (changed.has("state")) this.#forgetAnswered();
+    if ("planId" in this._view && !this.#revision(this._view.planId)) this._view = { kind: "list" };
+    this.toggleAttribute("data-page", this._view.kind !== "list");
+  }
+
   protected override render() {
-    const { plans } = this.state;
-    const chosen = plans.find(({ planId }) => planId === this._chosenPlanId) ?? plans[0];
+    const view = this._view;
+    if (view.kind === "list") return this.#renderList();
+    if (view.kind === "card") return this.#renderCard(view.planId);
+    if (this._page !== "ready") return this.#renderOpening();
+    switch (view.kind) {
+      case "materials":
+        return html`<kiosk-materials
+          class="page"
+          .state=${this.state}
+          .client=${this.client}
+          .unit=${this.unit}
+          @closed=${this.#toList}
+          ><slot></slot
+        ></kiosk-materials>`;
+      case "new":
+        return this.#renderEditor(null, this.#toList);
+      case "edit":
+        return this.#renderEditor(this.#revision(view.planId), () => this.#toCard(view.planId));
+      case "what-if":
+        return html`<kiosk-card-case
+          class="page"
+          .revision=${this.#revision(view.planId)}
+          .state=${this.state}
+          .client=${this.client}
+          .unit=${this.unit}
+          @closed=${() => this.#toCard(view.planId)}
+          ><slot></slot
+        ></kiosk-card-case>`;
+      case "revisions":
+        return html`<kiosk-card-revisions
+          class="page"
+          .newest=${this.#revision(view.planId)}
+          .state=${this.state}
+          .client=${this.client}
+          .unit=${this.unit}
+          @card-done=${this.#onDone}
+          @closed=${() => this.#toCard(view.planId)}
+          ><slot></slot
+        ></kiosk-card-revisions>`;
+    }
+  }
+
+  #renderList() {
+    const cards = this.#cards();
+    const retired = cards.filter(({ isRetired }) => isRetired);
+    const shown = this._isRetiredShown ? cards : cards.filter(({ isRetired }) => !isRetired);
     return html`
-      <div class="title">
-        <h1>${words.plans.title}</h1>
-        <p class="soft">${words.plans.sheetCounts}</p>
+      <div class="head">
+        <h1>${plansWords.title}</h1>
+        <p class="soft">${plansWords.first}</p>
       </div>
       ${
-        chosen
-          ? html`<div class="body">
-            <kiosk-scroll>
-              <kiosk-plan-list
-                .plans=${plans}
-                .unit=${this.unit}
-                .chosenPlanId=${chosen.planId}
-                @plan-chosen=${(event: CustomEvent<number>) => {
-                  this._chosenPlanId = event.detail;
-                }}
-              ></kiosk-plan-list>
-            </kiosk-scroll>
-            ${this.#renderPlan(chosen)}
-          </div>`
-          : html`<div class="sheet none">
-            <h2>${words.plans.none}</h2>
-            <p class="soft">${words.plans.noneHelp}</p>
-          </div>`
+        cards.length === 0
+          ? html`<div class="sheet state">
+              <h2>${words.none}</h2>
+              <p class="soft">${words.noneHelp}</p>
+            </div>`
+          : html`<kiosk-scroll label=${plansWords.title}>
+              <ul class="cards">
+                ${shown.map((revision) => this.#renderRow(revision))}
+                ${shown.length === 0 ? html`<li class="sheet state">${words.allRetired}</li>` : nothing}
+                ${retired.length > 0 ? html`<li class="switch">${this.#renderSwitch(retired.length)}</li>` : nothing}
+              </ul>
+            </kiosk-scroll>`
       }
       <kiosk-foot>
-        <slot></slot>
-        ${chosen ? this.#renderBegin(chosen.planId) : nothing}
+        <div class="foot-left"><slot></slot>${this.#renderSaid()}</div>
+        <button slot="actions" @click=${() => this.#show({ kind: "materials" })}>${words.materials}</button>
+        <button slot="actions" ?disabled=${this._isBusy} @click=${() => this._file?.click()}>
+          ${words.importFile}
+        </button>
+        <button slot="actions" @click=${() => this.#show({ kind: "new" })}>${words.isNew}</button>
       </kiosk-foot>
+      <input type="file" accept=".json,application/json" aria-label=${words.importFile} @change=${this.#onFile} />
     `;
   }
 
-  #renderPlan(revision: PlanRevision) {
-    const { plan } = revision;
-    const origin = [
-      words.plans.revision(revision.revision),
-      ...(revision.isDemonstration ? [words.plans.demonstration] : []),
-    ].join(", ");
-    return html`<article class="sheet">
-      <header>
-        <h2>${plan.name}</h2>
-        <p class="caption soft">${origin}</p>
-      </header>
-      <div class="chart" aria-label=${words.plans.curve}>
-        <kiosk-trace-chart .plan=${plan} .samples=${[]} .unit=${this.unit}></kiosk-trace-chart>
-      </div>
-      <dl>
-        ${planTable(plan, this.unit).map(([word, value]) => html`<dt>${word}</dt><dd>${value}</dd>`)}
-      </dl>
-      <div class="notes label soft">
-        ${plan.notes ? html`<p>${plan.notes}</p>` : nothing}
-      </div>
-    </article>`;
+  #renderSaid() {
+    return this._refusal ? html`<p class="said refusal" role="alert">${this._refusal}</p>` : nothing;
   }
 
-  #renderBegin(planId: number) {
-    const free = this.state.furnaces.filter(({ furnace }) => openBakeOf(this.state, furnace.id) === null);
-    if (free.length === 0) return html`<p slot="actions" class="said soft">${words.plans.busy}</p>`;
-    return free.map(
-      ({ furnace }) =>
-        html`<button slot="actions" class="act main" @click=${() => act(this, { kind: "prepare", furnaceId: furnace.id, planId })}>
-          ${free.length === 1 && this.state.furnaces.length === 1 ? words.plans.begin : html`${words.plans.beginOn} <span class="whole">${furnace.name}</span>`}
-        </button>`,
-    );
+  #renderSwitch(count: number) {
+    return html`<button
+      aria-pressed=${this._isRetiredShown}
+      @click=${() => {
+        this._isRetiredShown = !this._isRetiredShown;
+      }}
+    >
+      ${this._isRetiredShown ? words.hideRetired : words.showRetired(count)}
+    </button>`;
   }
+
+  #renderRow(revision: PlanRevision) {
+    const { plan, isRetired, isDemonstration } = revision;
+    const saved = words.revision(revision.revision, dayText(revision.savedAtEpochMilliseconds));
+    const origin = [
+      ...(isRetired ? [words.retired] : []),
+      ...(isDemonstration ? [words.demonstration] : []),
+    ].join(", ");
+    return html`<li>
+      <button class="card ${isRetired ? "retired" : ""}" @click=${() => this.#toCard(revision.planId)}>
+        <kiosk-plan-curve isBrief .plan=${plan}></kiosk-plan-curve>
+        <span>
+          <span class="name">${plan.name}</span>
+          <span class="facts">${planFacts(plan, this.unit)}</span>
+          <span class="facts">${this.#fitsText(revision)}</span>
+        </span>
+        <span class="about">${saved}${origin ? html`<br />${origin}` : nothing}</span>
+      </button>
+    </li>`;
+  }
+
+  #fitsText({ adaptations }: PlanRevision): string {
+    const furnaces = this.state.furnaces.map(({ furnace }) => furnace);
+    const byKey = new Map(adaptations.map(({ when }) => [conditionKey(when), conditionText(when, furnaces)]));
+    return byKey.size === 0 ? words.fitsNothing : words.fits([...byKey.values()].join(", "));
+  }
+
+  #renderCard(planId: number) {
+    const revision = this.#revision(planId);
+    if (!revision) return nothing;
+    return html`<kiosk-card-page
+      class="page"
+      .revision=${revision}
+      .state=${this.state}
+      .client=${this.client}
+      .unit=${this.unit}
+      .said=${this._said}
+      @card-done=${this.#onDone}
+      @view-wanted=${(event: CustomEvent<CardView>) => this.#show({ kind: event.detail, planId })}
+      @closed=${this.#toList}
+      ><slot></slot
+    ></kiosk-card-page>`;
+  }
+
+  #renderEditor(revision: PlanRevision | null, back: () => void) {
+    return html`<kiosk-card-editor
+      class="page"
+      .revision=${revision}
+      .state=${this.state}
+      .client=${this.client}
+      .unit=${this.unit}
+      @card-done=${this.#onDone}
+      @closed=${back}
+      ><slot></slot
+    ></kiosk-card-editor>`;
+  }
+
+  #renderOpening() {
+    const isFailed = this._page === "failed";
+    return html`<div class="state">
+      <p role="status">${isFailed ? plansWords.notOpened : plansWords.loading}</p>
+      ${
+        isFailed
+          ? html`<div class="row">
+              <button @click=${() => this.#show(this._view)}>${plansWords.again}</button>
+              <button @click=${this.#toList}>${plansWords.back}</button>
+            </div>`
+          : nothing
+      }
+    </div>`;
+  }
+
+  /** The newest of every card: the daemon's list, with the answers that it may not hold yet. */
+  #cards(): PlanRevision[] {
+    const { plans } = this.state;
+    const known = new Set(plans.map(({ planId }) => planId));
+    return [
+      ...plans.map((revision) => this._answered.get(revision.planId) ?? revision),
+      ...[...this._answered.values()].filter(({ planId }) => !known.has(planId)),
+    ];
+  }
+
+  #revision(planId: number): PlanRevision | null {
+    return this.#cards().find((revision) => revision.planId === planId) ?? null;
+  }
+
+  /** Once the daemon's list changes it holds every answer, or something newer. */
+  #forgetAnswered() {
+    if (this._answered.size === 0 || this.state.plans === this.#listAnswered) return;
+    this._answered = new Map();
+  }
+  #listAnswered: readonly PlanRevision[] = [];
+
+  async #show(view: View) {
+    this._said = "";
+    this._refusal = "";
+    this._view = view;
+    if (view.kind === "list" || view.kind === "card") return;
+    this._page = "loading";
+    try {
+      await LATE_PAGES[view.kind]();
+      this._page = "ready";
+    } catch {
+      this._page = "failed";
+    }
+  }
+
+  readonly #toList = () => {
+    void this.#show({ kind: "list" });
+  };
+
+  #toCard(planId: number) {
+    void this.#show({ kind: "card", planId });
+  }
+
+  /** Shows the card that came of what was done, and says what that was. */
+  readonly #onDone = (event: CustomEvent<CardDone>) => {
+    this.#take(event.detail);
+  };
+
+  #take({ revision, said }: CardDone) {
+    this.#listAnswered = this.state.plans;
+    this._answered = new Map(this._answered).set(revision.planId, revision);
+    this.#toCard(revision.planId);
+    this._said = said;
+  }
+
+  readonly #onFile = async () => {
+    const chosen = this._file?.files?.[0];
+    const { client } = this;
+    if (!chosen || !client || this._isBusy) return;
+    this._isBusy = true;
+    this._refusal = "";
+    try {
+      const read = await readCardFile(chosen);
+      if (read.ok) {
+        const revision = await importCard(client, read.file);
+        this.#take({ revision, said: words.imported(revision.plan.name) });
+      } else this._refusal = read.line;
+    } catch (error) {
+      this._refusal = refusalLine(error);
+    } finally {
+      this._isBusy = false;
+      if (this._file) this._file.value = "";
+    }
+  };
 }
 
 declare global {
   interface HTMLElementTagNameMap {
     "kiosk-plans": KioskPlans;
+  }
+  interface HTMLElementEventMap {
+    "card-done": CustomEvent<CardDone>;
+    "view-wanted": CustomEvent<CardView>;
   }
 }

@@ -1,0 +1,51 @@
+import { effectivePlan } from "#core/plan/adapt";
+import { BAKE_ORDINALS, type BakeCase, CASE_SIZES, FRAMEWORKS } from "#core/plan/bake-case";
+import type { Card } from "#core/plan/card";
+import { planFindings } from "#core/plan/findings";
+import { caseText } from "#kiosk-ui/screens/plans/case-words";
+
+/** Every case that a card may be asked for; null fits nothing but the furnace. */
+const CASES: readonly (BakeCase | null)[] = [
+  null,
+  ...FRAMEWORKS.flatMap((framework) =>
+    CASE_SIZES.flatMap((caseSize) => BAKE_ORDINALS.map((bake) => ({ framework, caseSize, bake }))),
+  ),
+];
+
+/**
+ * Why a card must not be saved: what cannot be fired in its base plan, and every case for which it gives no
+ * plan or one that cannot be fired. Each sentence once, with the first case that it was met in. Limits of frameworks are none of that: they refuse single cases.
+ * @returns empty where every case on every furnace that the card names gets a plan
+ */
+export function cardConflicts(card: Card): string[] {
+  const base = planFindings(card.plan).filter(({ refuses }) => refuses);
+  const found = new Map(base.map(({ sentence }) => [sentence, asSentence(sentence)]));
+  for (const furnaceId of furnacesOf(card))
+    for (const bakeCase of CASES)
+      for (const { sentence, isOfCase } of caseConflicts(card, bakeCase, furnaceId))
+        if (!found.has(sentence))
+          found.set(
+            sentence,
+            isOfCase && bakeCase ? asSentence(`${caseText(bakeCase)}: ${sentence}`) : asSentence(sentence),
+          );
+  return [...found.values()];
+}
+
+/** Adaptations that refuse each other name their conditions themselves; a finding has to be told its case. */
+function caseConflicts(card: Card, bakeCase: BakeCase | null, furnaceId: string | null) {
+  const fitted = effectivePlan(card, bakeCase, furnaceId);
+  if (!fitted.ok) return fitted.refusals.map(({ sentence }) => ({ sentence, isOfCase: false }));
+  return planFindings(fitted.plan)
+    .filter(({ refuses }) => refuses)
+    .map(({ sentence }) => ({ sentence, isOfCase: true }));
+}
+
+function furnacesOf({ adaptations }: Card): readonly (string | null)[] {
+  const named = adaptations.flatMap(({ when }) => (when.kind === "furnace" ? [when.furnaceId] : []));
+  return [null, ...new Set(named)];
+}
+
+/** A line as a sentence: a capital at its beginning and a stop at its end. */
+export function asSentence(line: string): string {
+  return `${line.charAt(0).toUpperCase()}${line.slice(1)}${/[.?!]$/.test(line) ? "" : "."}`;
+}

@@ -1,0 +1,491 @@
+import { css, html, LitElement, nothing, type PropertyValues } from "lit";
+import { customElement, property, state } from "lit/decorators.js";
+import { DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE } from "#core/heat/heat-work";
+import { type FittingHolds, fittingHolds, layerForecasts } from "#core/heat/layer-ledger";
+import { ledgerSentences } from "#core/heat/ledger-words";
+import { type EffectivePlan, effectivePlan } from "#core/plan/adapt";
+import { adaptationEffects, type PlanWorth } from "#core/plan/adaptation-effects";
+import { BAKE_ORDINALS, type BakeCase, CASE_SIZES, FRAMEWORKS } from "#core/plan/bake-case";
+import { caseFindings } from "#core/plan/case-findings";
+import { type Plan, topCelsius } from "#core/plan/plan";
+import { act } from "#kiosk-ui/components/kiosk-action";
+import "#kiosk-ui/components/kiosk-foot";
+import "#kiosk-ui/components/kiosk-scroll";
+import "#kiosk-ui/components/kiosk-sentence";
+import { Scanner } from "#kiosk-ui/components/scanner";
+import { durationText, numberText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
+import { initialKioskState, type KioskState, openBakeOf } from "#kiosk-ui/kiosk-state";
+import "#kiosk-ui/screens/past-bakes/kiosk-choice";
+import "#kiosk-ui/screens/past-bakes/kiosk-job-field";
+import { materialOf, USUAL_CASE, worthSettingsOf } from "#kiosk-ui/screens/plans/adaptation-alone";
+import { asSentence } from "#kiosk-ui/screens/plans/card-conflicts";
+import { conditionText } from "#kiosk-ui/screens/plans/case-words";
+import "#kiosk-ui/screens/plans/kiosk-choices";
+import "#kiosk-ui/screens/plans/kiosk-plan-curve";
+import { windowSpanText } from "#kiosk-ui/screens/plans/material-text";
+import { sourceLines } from "#kiosk-ui/screens/plans/number-sources";
+import { furnaceExperience, type PlanDesk, refusalLine } from "#kiosk-ui/screens/plans/plan-desk";
+import { plansStyles } from "#kiosk-ui/screens/plans/plans-styles";
+import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
+import {
+  flowLengthText,
+  lengthChangeText,
+  percentChangeText,
+  secondsText,
+} from "#kiosk-ui/screens/plans/worth-text";
+import { screenStyles } from "#kiosk-ui/tokens/layout";
+import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
+import { type JobLedger, jobLedgerSchema } from "#shared/layer";
+import type { PlanRevision } from "#shared/plan";
+
+const words = plansWords.whatIf;
+/** The value of the choice that no furnace is meant. */
+const ANY = "";
+
+/** A job's layers: not asked for, on their way, here, or refused with one line. */
+type AskedLedger =
+  | { readonly kind: "none" | "loading" }
+  | { readonly kind: "ready"; readonly ledger: JobLedger }
+  | { readonly kind: "failed"; readonly message: string };
+
+/**
+ * What a card gives for a case: framework, size, bake and furnace by taps; the fitted curve over the card's own,
+ * where each number came from, what each change is worth, and what the layers of a job would have afterwards.
+ * @slot - the ways back to what runs
+ * @fires closed {CustomEvent} back to the card
+ */
+@customElement("kiosk-card-case")
+export class KioskCardCase extends LitElement {
+  /** The newest revision of the card. */
+  @property({ attribute: false }) revision: PlanRevision | null = null;
+  /** Everything that the page knows. */
+  @property({ attribute: false }) state: KioskState = initialKioskState;
+  /** The daemon. */
+  @property({ attribute: false }) client: PlanDesk | null = null;
+  /** The scale of the temperatures. */
+  @property() unit: TemperatureUnit = "celsius";
+
+  @state() private _case: BakeCase = USUAL_CASE;
+  @state() private _furnaceId = ANY;
+  @state() private _fastest: number | null = null;
+  @state() private _job = "";
+  @state() private _ledger: AskedLedger = { kind: "none" };
+
+  static override styles = [
+    baseStyles,
+    touchStyles,
+    screenStyles,
+    plansStyles,
+    css`
+      :host {
+        grid-template-rows: auto auto minmax(0, 1fr) auto;
+      }
+      .pickers {
+        display: grid;
+        grid-template-columns: auto auto auto;
+        gap: var(--touch-gap);
+      }
+      .openers {
+        display: grid;
+        grid-template-columns: 1fr 1fr;
+        gap: var(--space-2);
+      }
+      .openers > * {
+        min-height: var(--touch-target);
+      }
+      .columns {
+        grid-template-columns: minmax(0, 1.05fr) minmax(430px, 1fr);
+      }
+      .sources {
+        display: grid;
+        gap: var(--space-2);
+      }
+      .sources li {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) auto;
+        gap: 0 var(--space-3);
+        align-items: baseline;
+      }
+      .sources strong {
+        text-align: right;
+      }
+      .sources p {
+        grid-column: 1 / -1;
+        font-size: var(--text-caption);
+        color: var(--color-ink-soft);
+      }
+      .side-short,
+      .side-excess {
+        font-weight: var(--weight-strong);
+      }
+      .whole {
+        display: block;
+        white-space: nowrap;
+      }
+      .note {
+        margin-top: var(--space-2);
+      }
+      @media (max-height: 700px) and (min-width: 701px) {
+        :host {
+          gap: var(--space-2);
+        }
+        .pane {
+          padding-block: var(--space-2);
+        }
+        .pane > .curve {
+          min-height: 0;
+        }
+      }
+      @media (max-width: 700px) {
+        .pickers {
+          grid-template-columns: minmax(0, 1fr);
+        }
+      }
+    `,
+  ];
+
+  constructor() {
+    super();
+    new Scanner(this, (scanned) => this.#setJob(scanned));
+  }
+
+  protected override willUpdate(changed: PropertyValues<this>) {
+    const only = this.state.furnaces.length === 1 ? this.state.furnaces[0] : undefined;
+    if (!this.hasUpdated && only) this.#setFurnace(only.furnace.id);
+    if (changed.has("client") && this._furnaceId !== ANY) this.#setFurnace(this._furnaceId);
+  }
+
+  protected override render() {
+    const { revision } = this;
+    if (!revision) return nothing;
+    const fitted = effectivePlan(revision, this._case, this._furnaceId || null);
+    return html`
+      <div class="head"><h1>${words.title(revision.plan.name)}</h1></div>
+      ${this.#renderPickers()}
+      <div class="columns">
+        <section class="sheet pane">
+          <kiosk-plan-curve
+            class="curve"
+            .plan=${fitted.ok ? fitted.plan : revision.plan}
+            .base=${fitted.ok && isChanged(fitted) ? revision.plan : null}
+            .planName=${this.#curveName(fitted)}
+            .baseName=${words.curveBase}
+            .unit=${this.unit}
+            .activationEnergyJoulesPerMole=${this.#settings.activationEnergyJoulesPerMole}
+          ></kiosk-plan-curve>
+        </section>
+        <kiosk-scroll label=${words.sources}>
+          <div class="sheet sections">
+            ${this.#renderOpeners()}
+            ${fitted.ok ? this.#renderFitted(revision, fitted) : nothing}
+          </div>
+        </kiosk-scroll>
+      </div>
+      <kiosk-foot>
+        <div class="foot-left">
+          <slot></slot>
+          ${this.#renderSentence(revision, fitted)}
+        </div>
+        <button slot="actions" @click=${() => this.dispatchEvent(new CustomEvent("closed"))}>${plansWords.back}</button>
+        ${fitted.ok && !revision.isRetired ? this.#renderBegin(revision.planId) : nothing}
+      </kiosk-foot>
+    `;
+  }
+
+  #curveName(fitted: EffectivePlan): string {
+    if (!fitted.ok) return words.curveBase;
+    return isChanged(fitted) ? words.curveFitted : words.curveSame;
+  }
+
+  #renderPickers() {
+    const { framework, caseSize, bake } = this._case;
+    const pick = <Key extends keyof BakeCase>(
+      key: Key,
+      label: string,
+      values: readonly BakeCase[Key][],
+      names: Readonly<Record<BakeCase[Key], string>>,
+      value: BakeCase[Key],
+    ) =>
+      html`<kiosk-choices
+        isRow
+        .label=${label}
+        .value=${value}
+        .choices=${values.map((one) => ({ value: one, name: names[one] }))}
+        @choice-made=${(event: CustomEvent<BakeCase[Key]>) => {
+          this._case = { ...this._case, [key]: event.detail };
+        }}
+      ></kiosk-choices>`;
+    return html`<div class="pickers">
+      ${pick("framework", words.framework, FRAMEWORKS, plansWords.frameworks, framework)}
+      ${pick("caseSize", words.size, CASE_SIZES, plansWords.sizes, caseSize)}
+      ${pick("bake", words.bake, BAKE_ORDINALS, plansWords.bakes, bake)}
+    </div>`;
+  }
+
+  #renderOpeners() {
+    const furnaces = this.state.furnaces.map(({ furnace }) => ({ value: furnace.id, name: furnace.name }));
+    return html`<div class="openers">
+      <kiosk-choice
+        .label=${words.furnace}
+        .value=${this._furnaceId}
+        .choices=${[{ value: ANY, name: words.anyFurnace }, ...furnaces]}
+        @choice-made=${(event: CustomEvent<string>) => this.#setFurnace(event.detail)}
+      ></kiosk-choice>
+      <kiosk-job-field
+        .label=${words.job}
+        .value=${this._job}
+        .none=${words.noJob}
+        .confirm=${words.showLayers}
+        @job-entered=${(event: CustomEvent<string>) => this.#setJob(event.detail)}
+      ></kiosk-job-field>
+    </div>`;
+  }
+
+  /** What is in the way first; else what the plan comes to. */
+  #renderSentence(revision: PlanRevision, fitted: EffectivePlan) {
+    if (!fitted.ok)
+      return html`<kiosk-sentence
+        needsPerson
+        .text=${words.conflict}
+        .detail=${fitted.refusals.map(({ sentence }) => asSentence(sentence)).join(" ")}
+      ></kiosk-sentence>`;
+    const findings = caseFindings(fitted.plan, {
+      card: revision,
+      bakeCase: this._case,
+      material: this.#material,
+      fastestClimbKelvinPerMinute: this._fastest,
+    });
+    const [first, ...others] = findings;
+    if (first)
+      return html`<kiosk-sentence
+        needsPerson
+        .text=${asSentence(first.sentence)}
+        .detail=${others.map(({ sentence }) => asSentence(sentence)).join(" ")}
+      ></kiosk-sentence>`;
+    return html`<kiosk-sentence .text=${this.#summary(revision, fitted.plan)} .detail=${plansWords.first}></kiosk-sentence>`;
+  }
+
+  #summary(revision: PlanRevision, plan: Plan): string {
+    const effects = adaptationEffects(revision, this._case, this._furnaceId || null, this.#settings);
+    const change = effects
+      ? percentChangeText(effects.base.chamberEquivalentSeconds, effects.effective.chamberEquivalentSeconds)
+      : plansWords.worth.unknown;
+    const heatWork = change === plansWords.worth.same ? words.asBase : words.againstBase(change);
+    const length = durationText(effects?.effective.lengthSeconds ?? 0);
+    return words.summary(temperatureWithUnit(topCelsius(plan), this.unit), length, heatWork);
+  }
+
+  #renderFitted(revision: PlanRevision, fitted: Extract<EffectivePlan, { ok: true }>) {
+    return html`
+      ${this.#renderLayers(fitted.plan)} ${this.#renderSources(fitted)} ${this.#renderWorth(revision)}
+    `;
+  }
+
+  #renderSources({ sources }: Extract<EffectivePlan, { ok: true }>) {
+    const furnaces = this.state.furnaces.map(({ furnace }) => furnace);
+    const lines = sourceLines(sources, furnaces, this.unit);
+    return html`<section>
+      <h2>${words.sources}</h2>
+      ${
+        lines.length === 0
+          ? html`<p class="label soft">${words.nothingApplies}</p>`
+          : html`<ul class="sources">
+              ${lines.map(
+                ({ name, value, parts }) => html`<li>
+                  <span>${name}</span><strong>${value}</strong>
+                  ${parts.map((part) => html`<p>${part}</p>`)}
+                </li>`,
+              )}
+            </ul>`
+      }
+    </section>`;
+  }
+
+  /** Each adaptation after the ones before it, so that the shares multiply to the whole. */
+  #renderWorth(revision: PlanRevision) {
+    const settings = this.#settings;
+    const effects = adaptationEffects(revision, this._case, this._furnaceId || null, settings);
+    if (!effects) return nothing;
+    const furnaces = this.state.furnaces.map(({ furnace }) => furnace);
+    const { worth } = plansWords;
+    const hasFlow = effects.base.flowLengthMicrometres !== null;
+    const energy = numberText(settings.activationEnergyJoulesPerMole / 1000);
+    return html`<section>
+      <h2>${worth.title}</h2>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">${worth.step}</th>
+            <th scope="col" class="number">${worth.chamber}</th>
+            <th scope="col" class="number">${worth.ware}</th>
+            ${hasFlow ? html`<th scope="col" class="number">${worth.flow}</th>` : nothing}
+            <th scope="col" class="number">${worth.length}</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${this.#renderWorthRow(worth.base, null, effects.base)}
+          ${effects.steps.map(({ when, before, after }) =>
+            this.#renderWorthRow(conditionText(when, furnaces), before, after),
+          )}
+          ${effects.steps.length > 1 ? this.#renderWorthRow(worth.all, effects.base, effects.effective, true) : nothing}
+        </tbody>
+      </table>
+      <p class="caption soft note">
+        ${worth.note(energy, temperatureWithUnit(topCelsius(revision.plan), this.unit))}
+      </p>
+    </section>`;
+  }
+
+  #renderWorthRow(name: string, before: PlanWorth | null, after: PlanWorth, isTotal = false) {
+    const cell = (was: number | null | undefined, is: number | null, text: (value: number) => string) =>
+      html`<td class="number">
+        ${is === null ? plansWords.worth.unknown : text(is)}
+        ${typeof was === "number" && is !== null ? html`<small>${percentChangeText(was, is)}</small>` : nothing}
+      </td>`;
+    return html`<tr class=${isTotal ? "total" : ""}>
+      <th scope="row">${name}</th>
+      ${cell(before?.chamberEquivalentSeconds, after.chamberEquivalentSeconds, secondsText)}
+      ${cell(before?.wareEquivalentSeconds, after.wareEquivalentSeconds, secondsText)}
+      ${
+        after.flowLengthMicrometres === null
+          ? nothing
+          : cell(before?.flowLengthMicrometres, after.flowLengthMicrometres, flowLengthText)
+      }
+      <td class="number">
+        ${durationText(after.lengthSeconds)}
+        ${before ? html`<small>${lengthChangeText(before.lengthSeconds, after.lengthSeconds)}</small>` : nothing}
+      </td>
+    </tr>`;
+  }
+
+  #renderLayers(plan: Plan) {
+    const asked = this._ledger;
+    switch (asked.kind) {
+      case "none":
+        return nothing;
+      case "loading":
+        return html`<p class="soft" role="status">${plansWords.asking}</p>`;
+      case "failed":
+        return html`<p class="refusal" role="alert">${asked.message}</p>`;
+      case "ready":
+        return this.#renderLedger(asked.ledger, plan);
+    }
+  }
+
+  #renderLedger(ledger: JobLedger, plan: Plan) {
+    if (ledger.layers.length === 0)
+      return html`<section><p class="label soft">${words.noLayers(ledger.jobNumber)}</p></section>`;
+    const accounts = ledger.layers.map(({ name, material, portions }) => ({
+      name,
+      material: material.material,
+      portions,
+    }));
+    const forecasts = layerForecasts(accounts, [], plan);
+    const holds = fittingHolds(accounts, [], plan);
+    const why = ledgerSentences(forecasts, holds, plan, this.unit);
+    const sentences = why.length === 0 && holds ? [holdsText(holds)] : why;
+    return html`<section>
+      <h2>${words.layers(ledger.jobNumber)}</h2>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">${words.layer}</th>
+            <th scope="col" class="number">${words.before}</th>
+            <th scope="col" class="number">${words.added}</th>
+            <th scope="col" class="number">${words.after}</th>
+            <th scope="col" class="number">${words.window}</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${forecasts.map(
+            (forecast) => html`<tr>
+              <th scope="row">${forecast.name}</th>
+              <td class="number">${secondsText(forecast.beforeEquivalentSeconds)}</td>
+              <td class="number">${secondsText(forecast.addedEquivalentSeconds)}</td>
+              <td class="number">
+                <strong>${secondsText(forecast.afterEquivalentSeconds)}</strong>
+                <small class="side-${forecast.sideAfter}">${words.sides[forecast.sideAfter]}</small>
+              </td>
+              <td class="number">
+                ${windowSpanText(forecast.material.window) ?? plansWords.worth.unknown}
+              </td>
+            </tr>`,
+          )}
+        </tbody>
+      </table>
+      <div class="note">
+        ${sentences.map((sentence) => html`<p>${sentence}</p>`)}
+      </div>
+    </section>`;
+  }
+
+  #renderBegin(planId: number) {
+    const isOnly = this.state.furnaces.length === 1;
+    return this.state.furnaces
+      .filter(({ furnace }) => this._furnaceId === ANY || furnace.id === this._furnaceId)
+      .filter(({ furnace }) => openBakeOf(this.state, furnace.id) === null)
+      .map(
+        ({ furnace }) => html`<button
+          slot="actions"
+          class="act main"
+          @click=${() => act(this, { kind: "prepare", furnaceId: furnace.id, planId })}
+        >
+          ${isOnly ? plansWords.card.begin : html`${plansWords.card.beginOn} <span class="whole">${furnace.name}</span>`}
+        </button>`,
+      );
+  }
+
+  get #settings() {
+    return this.revision
+      ? worthSettingsOf(this.revision, this.state.materials)
+      : { activationEnergyJoulesPerMole: DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE, material: null };
+  }
+
+  get #material() {
+    return this.revision ? (materialOf(this.revision, this.state.materials)?.material ?? null) : null;
+  }
+
+  /** What the furnace has managed is held against the climb once it is known; without it, it is not. */
+  #setFurnace(furnaceId: string) {
+    this._furnaceId = furnaceId;
+    this._fastest = null;
+    if (furnaceId === ANY || !this.client) return;
+    furnaceExperience(this.client, furnaceId)
+      .then(({ fastestClimbKelvinPerMinute }) => {
+        if (this._furnaceId === furnaceId) this._fastest = fastestClimbKelvinPerMinute;
+      })
+      .catch(() => undefined);
+  }
+
+  async #setJob(job: string) {
+    this._job = job;
+    const { client } = this;
+    if (job === "" || !client) {
+      this._ledger = { kind: "none" };
+      return;
+    }
+    this._ledger = { kind: "loading" };
+    try {
+      const ledger = await client.ask(`/api/jobs/${encodeURIComponent(job)}`, jobLedgerSchema);
+      if (this._job === job) this._ledger = { kind: "ready", ledger };
+    } catch (error) {
+      if (this._job === job) this._ledger = { kind: "failed", message: refusalLine(error) };
+    }
+  }
+}
+
+function isChanged({ sources }: Extract<EffectivePlan, { ok: true }>): boolean {
+  return sources.some(({ parts }) => parts.length > 0);
+}
+
+function holdsText({ leastSeconds, mostSeconds }: FittingHolds): string {
+  if (mostSeconds === null) return words.holdsFrom(durationText(leastSeconds));
+  if (mostSeconds < leastSeconds) return words.holdsNone;
+  return words.holds(durationText(leastSeconds), durationText(mostSeconds));
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "kiosk-card-case": KioskCardCase;
+  }
+}
