@@ -1,4 +1,6 @@
+import type { TemperatureUnit } from "#core/compare/finding-words";
 import type { Outlook } from "#core/compare/outlook";
+import { fahrenheitFromCelsius } from "#core/units";
 
 /** What an outlook has to say: one line, what it rests on, and whether a person could do something about it. */
 export interface OutlookSentence {
@@ -10,22 +12,56 @@ export interface OutlookSentence {
 /** Nearer to the plan than this is nothing to speak of. */
 const WORTH_SAYING_FRACTION = 0.05;
 
+/** Farther than this somebody may want to act: the window of a bake that nobody gave one. */
+const WORTH_ACTING_FRACTION = 0.1;
+
+/** A hold that differs by less is nothing that anybody could set, s. */
+const WORTH_CHANGING_SECONDS = 4;
+
+/** A peak that comes sooner has come before anybody has read of it, s. */
+const SOON_SECONDS = 8;
+
 /**
- * Where a bake is going, as one line that a person can act on; null when there is nothing to say.
- * It advises only: the technician and the furnace act.
+ * Where a bake is going, as one line that a person can act on; null when there is nothing to say: when its
+ * interval holds the plan, or the difference is small. It advises only: the technician and the furnace act.
  * @param unit of temperatures
+ * @example outlookSentence({ peak: null, asPlannedRatio: 1, asGoing: { ratio: 1.18, lowRatio: 1.12, highRatio: 1.24 }, hold: { index: 1, plannedSeconds: 60, neededSeconds: 43.6 }, learnedFromBakes: 5 }, "celsius")?.text // "A hold of 44 s instead of 60 s would give the planned heat work."
  */
-export function outlookSentence(
-  { asGoing, hold, learnedFromBakes }: Outlook,
-  _unit: "celsius" | "fahrenheit",
-): OutlookSentence | null {
-  const { ratio, lowRatio, highRatio } = asGoing;
+export function outlookSentence(outlook: Outlook, unit: TemperatureUnit): OutlookSentence | null {
+  const { ratio, lowRatio, highRatio } = outlook.asGoing;
   const isSure = lowRatio > 1 || highRatio < 1;
   if (!isSure || Math.abs(ratio - 1) < WORTH_SAYING_FRACTION) return null;
-  const percent = (share: number) => Math.round(100 * share);
-  const ending = `Going on like this it ends with ${percent(ratio)} % of the planned heat work`;
-  const detail = `Between ${percent(lowRatio)} and ${percent(highRatio)} %, nine times in ten, by ${learnedFromBakes} earlier bakes.`;
-  if (!hold) return { text: `${ending}.`, detail, needsPerson: false };
-  const seconds = `${Math.round(hold.neededSeconds)} s instead of ${Math.round(hold.plannedSeconds)} s`;
-  return { text: `Hold ${seconds} would make up for it.`, detail: `${ending}. ${detail}`, needsPerson: true };
+  const ending = `As it goes, ${percent(ratio)} of the planned heat work (${percent(lowRatio)} to ${percent(highRatio)}).`;
+  const needsPerson = Math.abs(ratio - 1) >= WORTH_ACTING_FRACTION;
+  const advice = adviceOf(outlook);
+  return advice === null
+    ? { text: ending, detail: restsOn(outlook), needsPerson }
+    : { text: advice, detail: `${ending}${peakWords(outlook, unit)} ${restsOn(outlook)}`, needsPerson };
+}
+
+function adviceOf({ asGoing, hold }: Outlook): string | null {
+  if (!hold || Math.abs(hold.neededSeconds - hold.plannedSeconds) < WORTH_CHANGING_SECONDS) return null;
+  const needed = Math.round(hold.neededSeconds);
+  const which = hold.index > 1 ? ` at hold ${hold.index}` : "";
+  if (needed === 0 && asGoing.ratio > 1) return "No hold at all would give the planned heat work.";
+  return `A hold of ${needed} s instead of ${Math.round(hold.plannedSeconds)} s${which} would give the planned heat work.`;
+}
+
+function peakWords({ peak }: Outlook, unit: TemperatureUnit): string {
+  if (!peak || peak.inSeconds < SOON_SECONDS) return "";
+  const degrees =
+    unit === "fahrenheit"
+      ? `${Math.round(fahrenheitFromCelsius(peak.celsius))} °F`
+      : `${Math.round(peak.celsius)} °C`;
+  return ` Peak about ${degrees} in ${Math.round(peak.inSeconds)} s.`;
+}
+
+function restsOn({ learnedFromBakes }: Outlook): string {
+  if (learnedFromBakes === 0) return "Reckoned from the plan: no earlier bake of this furnace is a guide.";
+  const bakes = learnedFromBakes === 1 ? "one earlier bake" : `${learnedFromBakes} earlier bakes`;
+  return `Reckoned from ${bakes} of this furnace.`;
+}
+
+function percent(share: number): string {
+  return `${Math.round(100 * share)} %`;
 }
