@@ -1,6 +1,5 @@
 import { heatWorkWindow } from "#core/heat/layer-ledger";
 import { median } from "#core/statistics/median";
-import type { Trace } from "#core/trace/trace";
 import { accountsOf, jobBakes } from "#daemon/recording/job-bakes";
 import type { LiveBackground, LookingAhead } from "#daemon/recording/live-estimates";
 import type { Store } from "#daemon/store/store";
@@ -21,11 +20,11 @@ export interface BakeToEstimate {
   readonly layers: readonly BakeLayer[];
 }
 
-/** A finished bake of the furnace, beside the plan that it ran. */
-interface EarlierBake {
+/** A finished bake of the furnace, beside the plan that it ran, and what it tells. */
+interface EarlierBake<Memory> {
   readonly plan: Plan;
-  readonly trace: Trace;
   readonly comparison: Comparison;
+  readonly memory: Memory | null;
 }
 
 /** What an open bake is estimated with: its job's ledger, and the furnace's earlier bakes. */
@@ -35,12 +34,10 @@ export async function loadBackground<Memory>(
   ahead: LookingAhead<Memory>,
 ): Promise<LiveBackground<Memory>> {
   if (!bake.plan) return { window: null, earlier: [] };
-  const earlier = await earlierBakes(store, bake);
+  const earlier = await earlierBakes(store, bake, ahead);
   return {
     window: await windowOf(store, bake, bake.plan, usualCoolingKelvinPerMinute(earlier)),
-    earlier: earlier
-      .map(({ plan, trace, comparison }) => ahead.remember(plan, trace, comparison))
-      .filter((memory) => memory !== null),
+    earlier: earlier.map(({ memory }) => memory).filter((memory) => memory !== null),
   };
 }
 
@@ -58,24 +55,25 @@ async function windowOf(
   return window && heatWorkWindowSchema.parse(window);
 }
 
-/** Newest first. */
-async function earlierBakes(
+/** Newest first; between two of them readings have their turn. */
+async function earlierBakes<Memory>(
   { bakes }: Pick<Store, "bakes">,
   { id, furnaceId }: BakeToEstimate,
-): Promise<EarlierBake[]> {
+  ahead: LookingAhead<Memory>,
+): Promise<EarlierBake<Memory>[]> {
   const ids = await bakes.find({ kind: "compared", furnaceId, beforeBakeId: id }, MOST_EARLIER_BAKES);
-  const earlier: EarlierBake[] = [];
+  const earlier: EarlierBake<Memory>[] = [];
   for (const earlierId of ids) {
-    const detail = await bakes.detail(earlierId);
-    const { plan, comparison } = detail ?? {};
-    if (plan && comparison)
-      earlier.push({ plan: plan.plan, trace: await bakes.samples(earlierId), comparison });
+    const { plan: ran, comparison } = (await bakes.detail(earlierId)) ?? {};
+    if (!ran || !comparison) continue;
+    const memory = ahead.remember(ran.plan, await bakes.samples(earlierId), comparison);
+    earlier.push({ plan: ran.plan, comparison, memory });
   }
   return earlier;
 }
 
 /** How fast this furnace falls from the top when nothing leads it; null when no earlier bake tells. */
-function usualCoolingKelvinPerMinute(earlier: readonly EarlierBake[]): number | null {
+function usualCoolingKelvinPerMinute(earlier: readonly EarlierBake<unknown>[]): number | null {
   const rates = earlier
     .filter(({ plan }) => plan.cooling.kind === "free")
     .flatMap(({ comparison }) => comparison.cooling.actual?.kelvinPerMinute ?? [])

@@ -550,13 +550,15 @@ export class Recorder {
     const { bakes } = this.#options.store;
     const id = recording.id ?? (await this.#create(recording));
     await this.#saveChange(recording, id);
-    if (recording.live.isBackgroundDue && !recording.isClosing) this.#loadBackground(recording, id);
     const batch = [...recording.unsaved];
-    if (batch.length > 0) await bakes.appendSamples(id, recording.savedCount, batch);
+    const { interruption } = recording;
+    if (batch.length > 0) {
+      await bakes.appendSamples(id, recording.savedCount, batch, interruption);
+      if (recording.interruption === interruption) recording.interruption = null;
+    }
     recording.unsaved = recording.unsaved.slice(batch.length);
-    if (recording.interruption) await bakes.addInterruption(id, recording.interruption);
-    recording.interruption = null;
     this.#announceSamples(recording, recording.savedCount);
+    if (recording.live.isBackgroundDue && !recording.isClosing) this.#loadBackground(recording, id);
     if (!recording.isClosing) this.#announceBake(recording);
     // What came while this was written, the bake's end perhaps, is saved by the next flush.
     else if (recording.unsaved.length === 0) await this.#saveFinished(recording, id);

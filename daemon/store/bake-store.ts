@@ -202,13 +202,18 @@ export class BakeStore {
     });
   }
 
-  /** Adds samples to an open bake, durable when this resolves; those already there stay as they are. */
+  /**
+   * Adds samples to an open bake, durable when this resolves; those already there stay as they are.
+   * @param interruption where the recording was taken up again in them: kept with them, or neither is
+   */
   async appendSamples(
     bakeId: number,
     fromSequence: number,
     samples: readonly RecordedSample[],
+    interruption: Interruption | null = null,
   ): Promise<void> {
     await this.#database.write(async (writer) => {
+      if (interruption) await insertInterruption(writer, bakeId, interruption);
       for (let start = 0; start < samples.length; start += ROWS_PER_STATEMENT)
         await insertRows(
           writer,
@@ -373,18 +378,6 @@ export class BakeStore {
     return row?.is_begun_by_hand === 1;
   }
 
-  /** Writes down where a recording was taken up again. */
-  async addInterruption(bakeId: number, interruption: Interruption): Promise<void> {
-    const { sequence, gapSeconds, toldBy, resumedAtEpochMilliseconds } = interruption;
-    await this.#database.write((writer) =>
-      writer.run(
-        `INSERT INTO interruptions (bake_id, sequence, gap_seconds, told_by, resumed_epoch_ms)
-         VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
-        [bakeId, sequence, gapSeconds, toldBy, Math.round(resumedAtEpochMilliseconds)],
-      ),
-    );
-  }
-
   /** Where the recording of a bake was interrupted, in order. */
   async interruptions(bakeId: number): Promise<Interruption[]> {
     const rows = await this.#database.all<{
@@ -471,6 +464,18 @@ async function insertRows(
       sample.instrumentSeconds ?? null,
       Math.round(sample.receivedAtEpochMilliseconds),
     ]),
+  );
+}
+
+async function insertInterruption(
+  writer: Writer,
+  bakeId: number,
+  { sequence, gapSeconds, toldBy, resumedAtEpochMilliseconds }: Interruption,
+): Promise<void> {
+  await writer.run(
+    `INSERT INTO interruptions (bake_id, sequence, gap_seconds, told_by, resumed_epoch_ms)
+     VALUES (?, ?, ?, ?, ?) ON CONFLICT DO NOTHING`,
+    [bakeId, sequence, gapSeconds, toldBy, Math.round(resumedAtEpochMilliseconds)],
   );
 }
 

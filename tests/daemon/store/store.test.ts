@@ -260,8 +260,23 @@ describe("a bake in the store", () => {
       toldBy: "instrument",
       resumedAtEpochMilliseconds: started,
     } as const;
-    await test.store.bakes.addInterruption(id, interruption);
+    await test.store.bakes.appendSamples(id, 5, climb(2), interruption);
     expect(await test.store.bakes.interruptions(id)).toEqual([interruption]);
+  });
+
+  it("keeps no interruption without the samples that follow on it", async () => {
+    const id = await test.store.bakes.create(bake());
+    const interruption = {
+      sequence: 5,
+      gapSeconds: 31.5,
+      toldBy: "instrument",
+      resumedAtEpochMilliseconds: 1,
+    } as const;
+    const broken = [{ ...climb(1)[0], celsius: Number.NaN } as RecordedSample];
+    await expect(test.store.bakes.appendSamples(id, 5, broken, interruption)).rejects.toThrow(
+      "finite number",
+    );
+    expect(await test.store.bakes.interruptions(id)).toEqual([]);
   });
 });
 
