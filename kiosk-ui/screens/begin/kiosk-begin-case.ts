@@ -7,6 +7,7 @@ import "#kiosk-ui/screens/begin/kiosk-layer-list";
 import type { TemperatureUnit } from "#kiosk-ui/format";
 import { type CaseInPart, MOST_LAYERS, type NewLayer } from "#kiosk-ui/screens/begin/begin-draft";
 import { beginWords } from "#kiosk-ui/screens/begin/begin-words";
+import { insideFocusStyles } from "#kiosk-ui/screens/begin/inside-focus-styles";
 import type { JobHistory } from "#kiosk-ui/screens/begin/job-history";
 import { accountRow } from "#kiosk-ui/screens/begin/layer-rows";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
@@ -37,6 +38,7 @@ export class KioskBeginCase extends LitElement {
   static override styles = [
     baseStyles,
     touchStyles,
+    insideFocusStyles,
     css`
       :host {
         display: grid;

@@ -1,5 +1,6 @@
 import { css, html, LitElement } from "lit";
 import { customElement, property } from "lit/decorators.js";
+import { insideFocusStyles } from "#kiosk-ui/screens/begin/inside-focus-styles";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 
 /**
@@ -18,6 +19,7 @@ export class KioskBeginChoice extends LitElement {
   static override styles = [
     baseStyles,
     touchStyles,
+    insideFocusStyles,
     css`
       :host {
         display: block;

@@ -1,6 +1,7 @@
 import { css, html, LitElement, type PropertyValues } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import { beginWords } from "#kiosk-ui/screens/begin/begin-words";
+import { insideFocusStyles } from "#kiosk-ui/screens/begin/inside-focus-styles";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 
 /** A card to choose: its name, and in one line what it would fire now, or that it cannot. */
@@ -24,6 +25,7 @@ export class KioskCardList extends LitElement {
   static override styles = [
     baseStyles,
     touchStyles,
+    insideFocusStyles,
     css`
       :host {
         display: block;
