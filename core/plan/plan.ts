@@ -121,3 +121,12 @@ export function legs(plan: Plan): Leg[] {
 export function topCelsius(plan: Plan): number {
   return Math.max(plan.lowCelsius, ...legs(plan).map((leg) => leg.toCelsius));
 }
+
+/**
+ * Which leg leads to the highest temperature, counted from 0; the last of several, −1 for a plan without climbs.
+ * @example topLegIndex({ name: "t", dryingSeconds: 0, closingSeconds: 0, lowCelsius: 500, lowHoldSeconds: 0, steps: [{ kind: "climb", toCelsius: 760, kelvinPerMinute: 45 }], cooling: { kind: "free" } }) // 0
+ */
+export function topLegIndex(plan: Plan): number {
+  const top = topCelsius(plan);
+  return legs(plan).findLastIndex((leg) => leg.toCelsius === top);
+}
