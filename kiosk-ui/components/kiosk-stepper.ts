@@ -82,7 +82,7 @@ export class KioskStepper extends LitElement {
       }
       .steps {
         display: grid;
-        grid-template-columns: var(--touch-target) minmax(0, 1fr) var(--touch-target);
+        grid-template-columns: var(--touch-target) minmax(var(--touch-target), 1fr) var(--touch-target);
         gap: var(--space-1);
       }
       .step {
@@ -93,7 +93,6 @@ export class KioskStepper extends LitElement {
       }
       .value {
         width: 100%;
-        min-width: 0;
         padding: 0 2px;
         border-color: transparent;
         background: transparent;

@@ -1,6 +1,8 @@
+import type { Material } from "#core/heat/material";
 import { effectivePlan } from "#core/plan/adapt";
 import { BAKE_ORDINALS, type BakeCase, CASE_SIZES, FRAMEWORKS } from "#core/plan/bake-case";
 import type { Card } from "#core/plan/card";
+import { caseFindings } from "#core/plan/case-findings";
 import { planFindings } from "#core/plan/findings";
 import { caseText } from "#kiosk-ui/screens/plans/case-words";
 
@@ -43,6 +45,24 @@ function caseConflicts(card: Card, bakeCase: BakeCase | null, furnaceId: string 
 function furnacesOf({ adaptations }: Card): readonly (string | null)[] {
   const named = adaptations.flatMap(({ when }) => (when.kind === "furnace" ? [when.furnaceId] : []));
   return [null, ...new Set(named)];
+}
+
+/**
+ * What somebody should look at in a card: in its base plan, and in the first case in which something else is met,
+ * with the case. Nothing of it forbids saving.
+ * @param material  of the card; null where none is known
+ */
+export function cardRemarks(card: Card, material: Material | null): string[] {
+  const knowledge = { card, material, fastestClimbKelvinPerMinute: null };
+  const base = caseFindings(card.plan, { ...knowledge, bakeCase: null });
+  const found = new Map(base.map(({ code, sentence }) => [code, asSentence(sentence)]));
+  for (const bakeCase of CASES) {
+    const fitted = bakeCase && effectivePlan(card, bakeCase, null);
+    if (!bakeCase || !fitted?.ok) continue;
+    for (const { code, sentence } of caseFindings(fitted.plan, { ...knowledge, bakeCase }))
+      if (!found.has(code)) found.set(code, asSentence(`${caseText(bakeCase)}: ${sentence}`));
+  }
+  return [...found.values()];
 }
 
 /** A line as a sentence: a capital at its beginning and a stop at its end. */

@@ -63,14 +63,14 @@ export const formStyles = css`
       column-gap: var(--space-2);
     }
     .fields {
-      grid-template-columns: repeat(auto-fill, minmax(calc(2 * var(--touch-target) + 84px), 1fr));
+      grid-template-columns: repeat(auto-fill, minmax(calc(3 * var(--touch-target) + 2 * var(--space-1)), 1fr));
     }
     .line {
       gap: var(--space-2);
     }
     .line > kiosk-stepper,
     .line > kiosk-choices {
-      flex-basis: calc(2 * var(--touch-target) + 80px);
+      flex-basis: calc(3 * var(--touch-target) + 2 * var(--space-1));
     }
   }
 `;

@@ -43,6 +43,7 @@ const BOUNDS: Readonly<Record<PlanQuantity, { most: number; least: number; step:
 
 /**
  * What a card changes when, by touch: a list, and one of them open to be changed.
+ * @fires adaptation-opened {CustomEvent<number | null>} one of them shall be open, or the list; the owner decides
  * @fires draft-changed {CustomEvent<CardDraft>} the card as it would be; the owner decides
  */
 @customElement("kiosk-adaptation-form")
@@ -51,11 +52,11 @@ export class KioskAdaptationForm extends LitElement {
   @property({ attribute: false }) card: CardDraft = newCard("");
   /** The furnaces that there are. */
   @property({ attribute: false }) furnaces: FurnaceNames = [];
+  /** Which adaptation is open; null for the list. */
+  @property({ attribute: false }) openIndex: number | null = null;
   /** The scale of the temperatures. */
   @property() unit: TemperatureUnit = "celsius";
 
-  /** Which adaptation is open; null for the list. */
-  @state() private _open: number | null = null;
   @state() private _isAdding = false;
 
   static override styles = [
@@ -88,13 +89,13 @@ export class KioskAdaptationForm extends LitElement {
         gap: var(--space-1);
       }
       .change + .change {
-        margin-top: var(--space-2);
+        margin-top: var(--space-3);
       }
     `,
   ];
 
   protected override render() {
-    const index = this._open;
+    const index = this.openIndex;
     const adaptation = index === null ? undefined : this.card.adaptations[index];
     return index === null || !adaptation ? this.#renderList() : this.#renderOpen(adaptation, index);
   }
@@ -107,9 +108,7 @@ export class KioskAdaptationForm extends LitElement {
         ${adaptations.map(
           (adaptation, index) => html`<li>
             <button
-              @click=${() => {
-                this._open = index;
-              }}
+              @click=${() => this.#open(index)}
             >
               ${conditionText(adaptation.when, this.furnaces)}
               <span>${adaptation.changes.map((change) => changeText(change, this.unit)).join(", ")}</span>
@@ -145,7 +144,7 @@ export class KioskAdaptationForm extends LitElement {
         ></kiosk-text-field>
         <div class="buttons">
           <button @click=${() => this.#remove(index)}>${words.removeChange}</button>
-          <button class="main" @click=${this.#close}>${words.done}</button>
+          <button class="act main" @click=${this.#close}>${words.done}</button>
         </div>
       </section>
     `;
@@ -312,8 +311,7 @@ export class KioskAdaptationForm extends LitElement {
   readonly #add = () => {
     const index = this.card.adaptations.length;
     this.#tell(withAdaptation(this.card, index, newAdaptation(this.card, this.furnaces)));
-    this._isAdding = false;
-    this._open = index;
+    this.#open(index);
   };
 
   #remove(index: number) {
@@ -322,9 +320,13 @@ export class KioskAdaptationForm extends LitElement {
   }
 
   readonly #close = () => {
-    this._open = null;
-    this._isAdding = false;
+    this.#open(null);
   };
+
+  #open(index: number | null) {
+    this._isAdding = false;
+    this.dispatchEvent(new CustomEvent("adaptation-opened", { detail: index }));
+  }
 
   #tell(draft: CardDraft) {
     this.dispatchEvent(new CustomEvent("draft-changed", { detail: draft }));
@@ -338,5 +340,8 @@ function capitalised(text: string): string {
 declare global {
   interface HTMLElementTagNameMap {
     "kiosk-adaptation-form": KioskAdaptationForm;
+  }
+  interface HTMLElementEventMap {
+    "adaptation-opened": CustomEvent<number | null>;
   }
 }

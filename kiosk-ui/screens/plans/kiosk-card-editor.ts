@@ -1,15 +1,22 @@
 import { css, html, LitElement } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
-import { caseFindings } from "#core/plan/case-findings";
+import { effectivePlan } from "#core/plan/adapt";
+import type { Plan } from "#core/plan/plan";
 import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-scroll";
 import type { KioskScroll } from "#kiosk-ui/components/kiosk-scroll";
 import "#kiosk-ui/components/kiosk-sentence";
 import type { TemperatureUnit } from "#kiosk-ui/format";
 import { initialKioskState, type KioskState } from "#kiosk-ui/kiosk-state";
-import { materialOf, worthSettingsOf } from "#kiosk-ui/screens/plans/adaptation-alone";
-import { asSentence, cardConflicts } from "#kiosk-ui/screens/plans/card-conflicts";
+import {
+  adaptationAlone,
+  caseOf,
+  materialOf,
+  worthSettingsOf,
+} from "#kiosk-ui/screens/plans/adaptation-alone";
+import { asSentence, cardConflicts, cardRemarks } from "#kiosk-ui/screens/plans/card-conflicts";
 import { type CardDraft, draftOf, isSameCard, newCard } from "#kiosk-ui/screens/plans/card-draft";
+import { conditionText } from "#kiosk-ui/screens/plans/case-words";
 import "#kiosk-ui/screens/plans/kiosk-adaptation-form";
 import "#kiosk-ui/screens/plans/kiosk-card-form";
 import "#kiosk-ui/screens/plans/kiosk-choices";
@@ -22,9 +29,10 @@ import { LeaveGuard } from "#kiosk-ui/screens/plans/leave-guard";
 import { type PlanDesk, refusalLine, saveCard } from "#kiosk-ui/screens/plans/plan-desk";
 import { plansStyles } from "#kiosk-ui/screens/plans/plans-styles";
 import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
+import { worthChangeText } from "#kiosk-ui/screens/plans/worth-text";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
-import type { PlanRevision } from "#shared/plan";
+import type { Adaptation, PlanRevision } from "#shared/plan";
 
 const words = plansWords.edit;
 const TABS = ["plan", "changes", "card"] as const;
@@ -58,6 +66,8 @@ export class KioskCardEditor extends LitElement {
 
   @state() private _draft: CardDraft = newCard(plansWords.list.newName);
   @state() private _tab: Tab = "plan";
+  /** The adaptation that is open; null for their list. */
+  @state() private _openIndex: number | null = null;
   @state() private _isBusy = false;
   @state() private _refusal = "";
   @query("kiosk-leave-question") private _question: KioskLeaveQuestion | undefined;
@@ -105,10 +115,10 @@ export class KioskCardEditor extends LitElement {
           grid-template:
             "tabs form" auto
             "curve form" minmax(0, 1fr)
-            / minmax(0, 1fr) 662px;
+            / minmax(0, 1fr) 682px;
         }
         .forms {
-          padding: var(--space-2) var(--space-3) var(--space-3);
+          padding: var(--space-2) var(--space-2) var(--space-3);
         }
         .left {
           padding: var(--space-2) var(--space-3);
@@ -131,17 +141,7 @@ export class KioskCardEditor extends LitElement {
       <div class="head"><h1>${title}</h1></div>
       <div class="columns">
         <section class="sheet pane left">
-          <kiosk-plan-curve
-            class="curve"
-            .plan=${this._draft.plan}
-            .base=${this.#begun && this.#isChanged ? this.#begun.plan : null}
-            .planName=${!this.#begun ? words.curveNew : this.#isChanged ? words.curveNow : words.curveBefore}
-            .baseName=${words.curveBefore}
-            .unit=${this.unit}
-            .activationEnergyJoulesPerMole=${
-              worthSettingsOf(this._draft, this.state.materials).activationEnergyJoulesPerMole
-            }
-          ></kiosk-plan-curve>
+          ${this.#renderCurve()}
         </section>
         <kiosk-choices
           class="tabs"
@@ -178,6 +178,25 @@ export class KioskCardEditor extends LitElement {
     `;
   }
 
+  /** An open adaptation over the base plan; else what is changed over what is saved. */
+  #renderCurve() {
+    const opened = this.#opened();
+    const furnaces = this.state.furnaces.map(({ furnace }) => furnace);
+    const saved = this.#begun && this.#isChanged ? this.#begun.plan : null;
+    const name = !this.#begun ? words.curveNew : this.#isChanged ? words.curveNow : words.curveBefore;
+    return html`<kiosk-plan-curve
+      class="curve"
+      .plan=${opened?.plan ?? this._draft.plan}
+      .base=${opened?.plan ? this._draft.plan : saved}
+      .planName=${opened?.plan ? conditionText(opened.adaptation.when, furnaces) : name}
+      .baseName=${opened?.plan ? words.curveBase : words.curveBefore}
+      .unit=${this.unit}
+      .activationEnergyJoulesPerMole=${
+        worthSettingsOf(this._draft, this.state.materials).activationEnergyJoulesPerMole
+      }
+    ></kiosk-plan-curve>`;
+  }
+
   #renderForm() {
     const take = (event: CustomEvent<CardDraft>) => {
       this._draft = event.detail;
@@ -190,6 +209,10 @@ export class KioskCardEditor extends LitElement {
         return html`<kiosk-adaptation-form
           .card=${this._draft}
           .furnaces=${this.state.furnaces.map(({ furnace }) => furnace)}
+          .openIndex=${this._openIndex}
+          @adaptation-opened=${(event: CustomEvent<number | null>) => {
+            this._openIndex = event.detail;
+          }}
           .unit=${this.unit}
           @draft-changed=${take}
         ></kiosk-adaptation-form>`;
@@ -209,25 +232,39 @@ export class KioskCardEditor extends LitElement {
     const [conflict, ...others] = cardConflicts(this._draft);
     if (conflict)
       return { text: conflict, detail: alsoText(others.length), needsPerson: true, refuses: true };
-    const [finding, ...more] = this.#findings();
-    if (finding)
+    const [remark, ...more] = cardRemarks(this._draft, this.#material);
+    const effect = this.#effectText();
+    if (remark)
       return {
-        text: asSentence(finding),
-        detail: more.length > 0 ? alsoText(more.length) : this.#readyText(),
+        text: remark,
+        detail: effect || (more.length > 0 ? alsoText(more.length) : this.#readyText()),
         needsPerson: true,
         refuses: false,
       };
-    return { text: this.#readyText(), detail: this.#meanwhileText(), needsPerson: false, refuses: false };
+    const detail = effect || this.#meanwhileText();
+    return { text: this.#readyText(), detail, needsPerson: false, refuses: false };
   }
 
-  #findings(): string[] {
-    const material = materialOf(this._draft, this.state.materials)?.material ?? null;
-    return caseFindings(this._draft.plan, {
-      card: this._draft,
-      bakeCase: null,
-      material,
-      fastestClimbKelvinPerMinute: null,
-    }).map(({ sentence }) => sentence);
+  get #material() {
+    return materialOf(this._draft, this.state.materials)?.material ?? null;
+  }
+
+  /** The adaptation that is open, with the plan that it alone gives. */
+  #opened(): { adaptation: Adaptation; plan: Plan | null } | null {
+    const adaptation = this._tab === "changes" ? this._draft.adaptations[this._openIndex ?? -1] : undefined;
+    if (!adaptation) return null;
+    const { when } = adaptation;
+    const alone = { ...this._draft, adaptations: [adaptation] };
+    const fitted = effectivePlan(alone, caseOf(when), when.kind === "furnace" ? when.furnaceId : null);
+    return { adaptation, plan: fitted.ok ? fitted.plan : null };
+  }
+
+  /** What the open adaptation does to heat work, flow length and length. */
+  #effectText(): string {
+    const opened = this.#opened();
+    const settings = worthSettingsOf(this._draft, this.state.materials);
+    const effect = opened && adaptationAlone(this._draft, opened.adaptation, settings);
+    return effect ? asSentence(worthChangeText(effect.before, effect.after)) : "";
   }
 
   #readyText(): string {

@@ -2,7 +2,6 @@ import { css, html, LitElement, nothing } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
 import type { WorthSettings } from "#core/plan/adaptation-effects";
 import type { AdaptationCondition } from "#core/plan/card";
-import { caseFindings } from "#core/plan/case-findings";
 import "#kiosk-ui/chart/kiosk-trace-chart";
 import { act } from "#kiosk-ui/components/kiosk-action";
 import "#kiosk-ui/components/kiosk-foot";
@@ -16,7 +15,7 @@ import {
   USUAL_CASE,
   worthSettingsOf,
 } from "#kiosk-ui/screens/plans/adaptation-alone";
-import { asSentence } from "#kiosk-ui/screens/plans/card-conflicts";
+import { cardRemarks } from "#kiosk-ui/screens/plans/card-conflicts";
 import { caseText, conditionText } from "#kiosk-ui/screens/plans/case-words";
 import { changeText } from "#kiosk-ui/screens/plans/change-text";
 import type { CardDone, CardView } from "#kiosk-ui/screens/plans/kiosk-plans";
@@ -167,16 +166,11 @@ export class KioskCardPage extends LitElement {
 
   #renderFindings(revision: PlanRevision) {
     const material = materialOf(revision, this.state.materials)?.material ?? null;
-    const findings = caseFindings(revision.plan, {
-      card: revision,
-      bakeCase: null,
-      material,
-      fastestClimbKelvinPerMinute: null,
-    });
-    if (findings.length === 0) return nothing;
+    const remarks = cardRemarks(revision, material);
+    if (remarks.length === 0) return nothing;
     return html`<section class="needs">
       <h2>${words.findings}</h2>
-      ${findings.map(({ sentence }) => html`<p class="label">${asSentence(sentence)}</p>`)}
+      ${remarks.map((sentence) => html`<p class="label">${sentence}</p>`)}
     </section>`;
   }
 

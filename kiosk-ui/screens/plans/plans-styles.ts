@@ -127,6 +127,7 @@ export const plansStyles = css`
   }
   .said {
     align-self: center;
+    text-wrap: balance;
     font-size: var(--text-label);
     color: var(--color-ink-soft);
   }

@@ -235,6 +235,7 @@ export const plansWords = {
     leaveHelp: "What you changed here is lost then.",
     leaveYes: "Leave",
     stay: "Stay",
+    curveBase: "base plan",
     curveBefore: "as saved",
     curveNow: "as changed",
     curveNew: "the new plan",

@@ -45,6 +45,13 @@ export function worthRows(before: PlanWorth, after: PlanWorth): WorthRow[] {
   ];
 }
 
+/** The same in one line: "heat work, chamber −31 %, ware −26 %, flow length −33 %, length 2:03 longer". */
+export function worthChangeText(before: PlanWorth, after: PlanWorth): string {
+  return worthRows(before, after)
+    .map(({ briefName, change }) => `${briefName} ${change}`)
+    .join(", ");
+}
+
 /**
  * How much more or less, as a percentage of what was.
  * @example percentChangeText(80, 60) // "−25 %"

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { DEMONSTRATION_MATERIALS } from "#core/heat/demonstration-materials";
 import { DEMONSTRATION_CARDS } from "#core/plan/demonstration-plans";
-import { cardConflicts } from "#kiosk-ui/screens/plans/card-conflicts";
+import { cardConflicts, cardRemarks } from "#kiosk-ui/screens/plans/card-conflicts";
 import type { Adaptation } from "#shared/plan";
 import { madeUpCard } from "#tests/helpers/made-up-card";
 
@@ -56,5 +57,31 @@ describe("what forbids saving a card", () => {
 
   it("is not the limit of a framework, which refuses its own cases", () => {
     expect(cardConflicts(madeUpCard({ limits: [{ framework: "metal", topCelsius: 700 }] }))).toEqual([]);
+  });
+});
+
+describe("what somebody should look at in a card", () => {
+  it("is nothing in the demonstration's cards with their materials", () => {
+    const remarks = DEMONSTRATION_CARDS.flatMap(({ card, materialName }) =>
+      cardRemarks(card, DEMONSTRATION_MATERIALS.find(({ name }) => name === materialName) ?? null),
+    );
+    expect(remarks).toEqual([]);
+  });
+
+  it("is said once for the base plan, and with its case where only a case has it", () => {
+    const { vacuum: _none, ...inAir } = madeUpCard().plan;
+    const remarks = cardRemarks(
+      {
+        ...madeUpCard(),
+        plan: { ...inAir, dryingSeconds: 0 },
+        limits: [{ framework: "metal", topCelsius: 755 }],
+      },
+      null,
+    );
+    expect(remarks[0]).toMatch(/^No drying time/);
+    expect(remarks).toContainEqual(
+      expect.stringMatching(/^Metal, small case, first bake: the top of 760 °C is above the 755 °C/),
+    );
+    expect(remarks.filter((remark) => /no drying time/i.test(remark))).toHaveLength(1);
   });
 });

@@ -121,6 +121,30 @@ describe("a card being edited", () => {
     });
   });
 
+  it("shows what an adaptation does while it is set", async () => {
+    const { press, text, find } = await editing();
+    await press("What changes", /^large case/);
+    const curve = () =>
+      find("kiosk-plan-curve").at(-1) as unknown as { planName: string; plan: { steps: unknown[] } };
+    expect(curve().planName).toBe("large case");
+    expect(curve().plan.steps[0]).toEqual({ kind: "climb", toCelsius: 750, kelvinPerMinute: 35 });
+    expect(text()).toMatch(/Heat work, chamber −31 %, ware −\d+ %, flow length −\d+ %, length 2:03 longer\./);
+    await press("climb to the top: By: more");
+    expect(curve().plan.steps[0]).toEqual({ kind: "climb", toCelsius: 750, kelvinPerMinute: 36 });
+    await press("Base plan");
+    expect(curve().planName).toBe("as changed");
+  });
+
+  it("says for which case its top is above the limit of a framework, and can be saved all the same", async () => {
+    const { press, save, text } = await editing();
+    await press(...Array.from({ length: 5 }, () => "Climb 1: To: more"));
+    // lithium disilicate is 10 K higher and bears 790 °C by this card
+    expect(text()).toContain(
+      "Lithium disilicate, small case, first bake: the top of 795 °C is above the 790 °C",
+    );
+    expect(save()?.disabled).toBe(false);
+  });
+
   it("gets name, material and limits by taps", async () => {
     const { press, sent } = await editing();
     await press("Card", /^Name: /, "Clear", "N", "e", "w", "Done");
