@@ -1,5 +1,6 @@
 import type { CurvePoint } from "#core/heat/heat-work";
 import type { Material, Viscosity } from "#core/heat/material";
+import { QUADRATURE } from "#core/heat/quadrature";
 import { viscosityPascalSeconds } from "#core/heat/viscosity";
 import type { Gap } from "#core/trace/trace";
 
@@ -25,14 +26,6 @@ const SHORTEST_PIECE_KELVIN = 1e-6;
 
 /** Colder than where the rate is e^−45 of the hottest of a straight piece (3e-20), nothing is added. */
 const NEGLIGIBLE_NATURAL = 45;
-
-/** Gauss–Legendre, four points on [−1, 1]: Abramowitz and Stegun, table 25.4. */
-const QUADRATURE = [
-  { at: -0.8611363115940526, weight: 0.3478548451374538 },
-  { at: -0.3399810435848563, weight: 0.6521451548625461 },
-  { at: 0.3399810435848563, weight: 0.6521451548625461 },
-  { at: 0.8611363115940526, weight: 0.3478548451374538 },
-] as const;
 
 /**
  * How fast a glass flows at a temperature, µm/s: dΛ/dt = γ/η(t), the speed at which surface tension pulls

@@ -1,3 +1,4 @@
+import { QUADRATURE } from "#core/heat/quadrature";
 import { type Gap, gaps, type Sample, type Trace } from "#core/trace/trace";
 import { kelvinFromCelsius } from "#core/units";
 
@@ -21,14 +22,6 @@ export type CurvePoint = Pick<Sample, "atSeconds" | "celsius">;
 
 /** Pieces no longer than this are integrated at once, K: the four-point rule is then exact to 1e-9. */
 const LONGEST_PIECE_KELVIN = 8;
-
-/** Gauss–Legendre, four points on [−1, 1]: Abramowitz and Stegun, table 25.4. */
-const QUADRATURE = [
-  { at: -0.8611363115940526, weight: 0.3478548451374538 },
-  { at: -0.3399810435848563, weight: 0.6521451548625461 },
-  { at: 0.3399810435848563, weight: 0.6521451548625461 },
-  { at: 0.8611363115940526, weight: 0.3478548451374538 },
-] as const;
 
 /**
  * Rate of heat work: how many seconds at the reference temperature one second at this one is worth.

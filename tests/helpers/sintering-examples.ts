@@ -1,25 +1,12 @@
-import { readFileSync } from "node:fs";
 import { z } from "zod";
-
-const exampleSchema = z.object({
-  name: z.string(),
-  group: z.string(),
-  inputs: z.record(z.string(), z.unknown()),
-  expected: z.record(z.string(), z.unknown()),
-  provenance: z.string(),
-});
-
-const reference = new URL("../reference/sintering-worked-examples.json", import.meta.url);
-const { examples } = z
-  .object({ examples: z.array(exampleSchema) })
-  .parse(JSON.parse(readFileSync(reference, "utf8")));
+import {
+  sinteringExample as plainExample,
+  sinteringExampleNames as plainNames,
+} from "#tests/helpers/sintering-example";
 
 /** The names of a group's worked examples, sorted: a test of the group says that it has one for each. */
 export function sinteringExampleNames(group: string): string[] {
-  return examples
-    .filter((example) => example.group === group)
-    .map(({ name }) => name)
-    .sort();
+  return plainNames(group).sort();
 }
 
 /** A worked example of tests/reference/sintering-worked-examples.json, its inputs and results parsed. */
@@ -28,8 +15,7 @@ export function sinteringExample<Inputs extends z.ZodRawShape, Expected extends 
   inputs: Inputs,
   expected: Expected,
 ) {
-  const found = examples.find((example) => example.name === name);
-  if (!found) throw new RangeError(`no worked example is called ${name}`);
+  const found = plainExample(name);
   return { inputs: z.object(inputs).parse(found.inputs), expected: z.object(expected).parse(found.expected) };
 }
 
