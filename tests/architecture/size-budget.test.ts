@@ -9,9 +9,9 @@ import { filesIn, projectRoot } from "#tests/architecture/source-files";
  * styles. The aim is 90 KiB and is missed: chart, schemas and socket take most of it. The bound keeps it from
  * growing.
  */
-const FIRST_LOAD_KIBIBYTES = 112;
+const FIRST_LOAD_KIBIBYTES = 115;
 /** The page, all scripts and all styles: also what is fetched in a quiet moment afterwards. */
-const ALL_KIBIBYTES = 170;
+const ALL_KIBIBYTES = 245;
 
 /** A built file as vite lists it: what it imports at once, and its styles. */
 interface BuiltFile {
