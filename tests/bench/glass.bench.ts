@@ -1,5 +1,7 @@
 import { bench, describe } from "vitest";
 import { comparison } from "#core/compare/comparison";
+import { outlook } from "#core/compare/outlook";
+import { rememberedBake } from "#core/compare/remembered-bake";
 import { DEMONSTRATION_MATERIALS } from "#core/heat/demonstration-materials";
 import { type GlassPoint, glassOutcome } from "#core/heat/glass-outcome";
 import { heatWorkEquivalentSeconds, heatWorkRate } from "#core/heat/heat-work";
@@ -29,6 +31,19 @@ const before = wareTrace(samples, ware).at(-2);
 const from = samples.at(-2);
 const to = samples.at(-1);
 if (!before || !from || !to) throw new RangeError("the bake is too short");
+
+const inHold = samples.filter(
+  ({ atSeconds }) => atSeconds <= (simulated.events.holdCountedFromSeconds[0] ?? 0) + 30,
+);
+const live = comparison(plan, inHold, { activationEnergyJoulesPerMole: 325_000, isFinished: false });
+const earlier = Array.from({ length: 8 }, (_, index) => {
+  const trace = simulateBake({ plan, seed: 2 + index, noiseKelvin: 0.5 }).samples;
+  return rememberedBake(
+    plan,
+    trace,
+    comparison(plan, trace, { activationEnergyJoulesPerMole: 325_000, isFinished: true }),
+  );
+}).filter((bake) => bake !== null);
 
 interface Way {
   readonly name: string;
@@ -81,6 +96,7 @@ const updated: readonly Way[] = [
   { name: "the ware, anew from the first sample", run: () => void wareTrace(samples, ware) },
   { name: "the glass model, anew from the first sample", run: () => expectClosed(samples) },
   { name: "the comparison, anew as it is live", run: () => compare(false) },
+  { name: "the outlook in the hold, by eight earlier bakes", run: () => expectOutlook() },
 ];
 
 // The rows that vitest prints are means, which say little on a busy machine. Here the ways take turns, and the quickest
@@ -112,6 +128,11 @@ function compare(isFinished: boolean): void {
 function expectClosed(points: readonly GlassPoint[]): void {
   const outcome = glassOutcome(points, material ?? unknown());
   if (outcome.porosityFraction === null || !outcome.closure) throw new Error("the pores did not close");
+}
+
+function expectOutlook(): void {
+  const seen = outlook(plan ?? unknown(), inHold, live, earlier);
+  if (!seen || seen.learnedFromBakes < 2) throw new Error("there is no outlook");
 }
 
 function ofWare(): GlassPoint[] {
