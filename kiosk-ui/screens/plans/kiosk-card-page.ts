@@ -126,6 +126,7 @@ export class KioskCardPage extends LitElement {
       <div class="head">
         <h1>${plan.name}</h1>
         <p class="soft">${this.#aboutText(revision)}</p>
+        <p class="done" role="status">${this.said}</p>
       </div>
       <div class="columns">
         <section class="sheet pane" aria-label=${words.numbers}>
@@ -146,7 +147,7 @@ export class KioskCardPage extends LitElement {
       <kiosk-foot>
         <div class="foot-left">
           <slot></slot>
-          <p class="said ${this.said ? "done" : ""}" role="status">${this.said || (this.#freeFurnaces.length === 0 && this.state.furnaces.length > 0 ? words.busy : plansWords.first)}</p>
+          ${this.#renderSaid()}
         </div>
         <button slot="actions" @click=${() => this.dispatchEvent(new CustomEvent("closed"))}>${plansWords.back}</button>
         <button slot="actions" @click=${() => this.#want("edit")}>${words.change}</button>
@@ -154,6 +155,14 @@ export class KioskCardPage extends LitElement {
         ${this.#renderBegin(revision)}
       </kiosk-foot>
     `;
+  }
+
+  /** Beside the ways back there is no room for what is said always. */
+  #renderSaid() {
+    const { furnaces, openBakes } = this.state;
+    if (furnaces.length > 0 && this.#freeFurnaces.length === 0)
+      return html`<p class="said">${words.busy}</p>`;
+    return openBakes.length === 0 ? html`<p class="said">${plansWords.first}</p>` : nothing;
   }
 
   #aboutText({ revision, savedAtEpochMilliseconds: at, isDemonstration, isRetired }: PlanRevision): string {

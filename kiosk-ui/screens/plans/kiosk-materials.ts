@@ -218,6 +218,7 @@ export class KioskMaterials extends LitElement {
       <div class="head">
         <h1>${material.name}</h1>
         <p class="soft">${[saved, ...(isRetired ? [words.retired] : [])].join(" · ")}</p>
+        <p class="done" role="status">${this._said}</p>
       </div>
       <div class="columns">
         <kiosk-scroll label=${words.constants}>
@@ -365,7 +366,7 @@ export class KioskMaterials extends LitElement {
 
   #renderSaid() {
     if (this._refusal) return html`<p class="said refusal" role="alert">${this._refusal}</p>`;
-    return html`<p class="said ${this._said ? "done" : ""}" role="status">${this._said || plansWords.first}</p>`;
+    return this.state.openBakes.length === 0 ? html`<p class="said">${plansWords.first}</p>` : nothing;
   }
 
   #materials(): MaterialRevision[] {

@@ -34,6 +34,8 @@ const LOWEST_WITH_HEAT_WORK = 270;
 const TIME_MARK_PIXELS = 86;
 /** A picture narrower than this names its strip in two words. */
 const NARROW_PIXELS = 400;
+/** A top that ends later than this share of the picture is at its end. */
+const LATE_FRACTION = 0.8;
 /** Room for the temperature beside the top, CSS px. */
 const MARK_PIXELS = 90;
 
@@ -262,7 +264,7 @@ export class KioskPlanCurve extends LitElement {
   }
 
   #frame({ toSeconds, range, plan, base }: PlanCurveScene): Frame {
-    const right = this._width - RIGHT;
+    const right = this._width - (isMarkAtEnd(plan, base, toSeconds) ? MARK_PIXELS : RIGHT);
     const timeTop = this._height - TIME_AXIS;
     const heatWorkHeight = this._height >= LOWEST_WITH_HEAT_WORK ? HEAT_WORK : 0;
     const heatWorkTop = timeTop - heatWorkHeight;
@@ -336,18 +338,28 @@ export class KioskPlanCurve extends LitElement {
 
   /** The top of the plan by its temperature: away from the other curve, and over the line where there is no room. */
   #renderTop({ plan, base }: PlanCurveScene, frame: Frame) {
-    const isLater = base !== null && plan.top.atSeconds >= base.top.atSeconds;
+    const isLater = isTopLater(plan, base);
     const from = frame.x(plan.top.atSeconds);
     const to = frame.x(plan.topEndSeconds);
     const y = frame.y(plan.top.celsius);
     const [x, height, anchor] =
-      isLater && to < frame.right - MARK_PIXELS
+      isLater && to + MARK_PIXELS <= this._width + RIGHT
         ? [to + 10, y + 5, "start"]
         : from - frame.left > MARK_PIXELS && !isLater
           ? [from - 10, y + 5, "end"]
           : [to, y - 10, "end"];
     return svg`<text class="mark" x=${px(x)} y=${px(height)} text-anchor=${anchor}>${temperatureWithUnit(plan.top.celsius, this.unit)}</text>`;
   }
+}
+
+/** True where the top comes after the other's: its mark stands on the right then. */
+function isTopLater(plan: DrawnPlan, base: DrawnPlan | null): boolean {
+  return base !== null && plan.top.atSeconds >= base.top.atSeconds;
+}
+
+/** True where such a mark would stand at the very end, which then needs room. */
+function isMarkAtEnd(plan: DrawnPlan, base: DrawnPlan | null, toSeconds: number): boolean {
+  return isTopLater(plan, base) && plan.topEndSeconds > LATE_FRACTION * toSeconds;
 }
 
 function span({ fromCelsius, toCelsius }: PlanCurveScene["range"]): number {

@@ -308,7 +308,7 @@ export class KioskPlans extends LitElement {
       ${
         isFailed
           ? html`<div class="row">
-              <button @click=${() => this.#show(this._view)}>${plansWords.again}</button>
+              <button @click=${this.#openAgain}>${plansWords.again}</button>
               <button @click=${this.#toList}>${plansWords.back}</button>
             </div>`
           : nothing
@@ -350,6 +350,12 @@ export class KioskPlans extends LitElement {
       this._page = "failed";
     }
   }
+
+  /** After an update a page's file has another name: what fails twice is mended by loading everything anew. */
+  readonly #openAgain = async () => {
+    await this.#show(this._view);
+    if (this._page === "failed" && this.state.connection.kind === "connected") location.reload();
+  };
 
   readonly #toList = () => {
     void this.#show({ kind: "list" });

@@ -131,10 +131,15 @@ export const plansStyles = css`
     font-size: var(--text-label);
     color: var(--color-ink-soft);
   }
-  .said.done {
-    color: var(--color-ink);
-    font-size: var(--text-lead);
+  .said.refusal {
+    color: var(--color-fault);
+  }
+  .head .done {
     font-weight: var(--weight-strong);
+  }
+  .foot-left ::slotted(*) {
+    flex: 0 0 auto;
+    max-width: 100%;
   }
   .foot-left {
     display: flex;
@@ -174,6 +179,11 @@ export const plansStyles = css`
     }
     .facts {
       grid-template-columns: minmax(0, 1fr);
+    }
+    th,
+    td {
+      padding-right: var(--space-2);
+      font-size: var(--text-caption);
     }
     .foot-left {
       flex-direction: column;
