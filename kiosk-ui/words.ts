@@ -218,10 +218,6 @@ export const words = {
     none: "No bake is running.",
   },
   plans: {
-    title: "Plans",
-    none: "No plan yet",
-    noneHelp: "Plans come with the program or over its command line.",
-    top: "top",
     climb: "climb",
     hold: "hold",
     drying: "drying and closing",
@@ -244,11 +240,7 @@ export const words = {
     lengthWithoutCooling: "without the cooling",
     revision: (revision: number) => `revision ${revision}`,
     demonstration: "invented for demonstration",
-    begin: "Begin with this plan",
-    beginOn: "Begin on",
-    busy: "Every furnace has a bake open.",
     curve: "Planned curve",
-    sheetCounts: "The material’s own instructions come first.",
   },
   upkeep: {
     title: "Upkeep",

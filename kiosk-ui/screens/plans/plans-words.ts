@@ -30,7 +30,6 @@ export const plansWords = {
     revision: (revision: number, day: string) => `revision ${revision}, ${day}`,
     imported: (name: string) => `${name} is here now. Look at it before you fire it.`,
     newName: "New card",
-    newNotes: "",
   },
   file: {
     tooLarge: (name: string, most: string) =>
@@ -63,8 +62,6 @@ export const plansWords = {
     copyName: (name: string) => `${name}, copy`,
     nameOfCopy: "Name of the copy",
     retire: "Retire",
-    retireNow: "Retire now?",
-    retireHelp: "It is offered for no new bake, and nothing of it is lost.",
     retired: "Retired: it is offered for no new bake.",
     bringBack: "Bring back",
     exportFile: "Export",
@@ -275,7 +272,6 @@ export const plansWords = {
     none: "No material yet",
     noneHelp: "Without one, heat work is reckoned with a middling energy, and no flow length is.",
     invented: "Invented, for practising: not the numbers of any real material.",
-    inventedBrief: "invented",
     isNew: "New material",
     newName: "New material",
     newOrigin: "Estimated; replace by what the maker states or what was measured.",
