@@ -20,6 +20,12 @@ const FREE_COOLING_KELVIN_PER_SECOND = 0.8;
 const LIKENESS_KELVIN = 0.8;
 const LEAST_LIKENESS = 0.02;
 
+/** A furnace is taken to wait for a temperature only where that explains its holds so much better. */
+const CLEARLY_LESS = 0.5;
+
+/** How near it has to come is known to this, K. */
+const ARRIVAL_DOUBT_KELVIN: readonly number[] = [-0.7, 0, 0.7];
+
 /** Where a hold came to rest: its last ten seconds, but never more than its last sixth. */
 const REST_STEPS = Math.round(10 / MEMORY_STEP_SECONDS);
 const REST_SHARE = 1 / 6;
@@ -118,39 +124,57 @@ function plannedCooling(plan: Plan): (seconds: number) => number {
   return (seconds) => -kelvinPerSecond * seconds;
 }
 
-/** One course for each earlier bake. */
-export function coursesAfter(plan: Plan, earlier: readonly RememberedBake[]): Course[] {
+/**
+ * The courses after earlier bakes: one for each, or three where the furnace waits for a temperature, since how
+ * near it has to come is not known better than that.
+ * @param guiding  the bakes whose shapes are taken
+ * @param earlier  all that tell how this furnace counts
+ */
+export function coursesAfter(
+  plan: Plan,
+  guiding: readonly RememberedBake[],
+  earlier: readonly RememberedBake[],
+): Course[] {
   const planned = legs(plan);
   const countings = planned.map((_, index) =>
     countingOf(earlier.flatMap((bake) => holdOf(bake, index) ?? [])),
   );
-  return earlier.map((bake) => ({
-    legs: planned.map((leg, index) => {
-      const hold = holdOf(bake, index);
-      const counts = hold && countings[index]?.(hold);
-      return hold && counts ? rememberedLeg(leg, hold, counts) : straightLeg(leg);
-    }),
-    cooling: rememberedCoolingOf(plan, bake),
-    cornerSeconds: bake.cooling?.cornerSeconds ?? 0,
-  }));
+  const isWaiting = countings.some(({ from }) => from === "arrival");
+  return guiding.flatMap((bake) =>
+    (isWaiting ? ARRIVAL_DOUBT_KELVIN : [0]).map((doubtKelvin) => ({
+      legs: planned.map((leg, index) => {
+        const hold = holdOf(bake, index);
+        const counts = countings[index];
+        return hold && counts
+          ? rememberedLeg(leg, hold, counted(counts, hold, doubtKelvin))
+          : straightLeg(leg);
+      }),
+      cooling: rememberedCoolingOf(plan, bake),
+      cornerSeconds: bake.cooling?.cornerSeconds ?? 0,
+    })),
+  );
+}
+
+function counted(counts: Counting, { lateSeconds }: RememberedHold, doubtKelvin: number): Counting {
+  if (counts.from === "arrival") return { from: "arrival", kelvin: counts.kelvin + doubtKelvin };
+  return counts.from === "schedule" ? { from: "schedule", lateSeconds } : counts;
 }
 
 /**
  * How a furnace counts its holds: from when it has arrived, by its schedule, or, where neither repeats better,
  * so long after the passage.
  */
-function countingOf(holds: readonly RememberedHold[]): (hold: RememberedHold) => Counting {
-  if (holds.length < 3) return () => ({ from: "passage" });
+function countingOf(holds: readonly RememberedHold[]): Counting {
+  if (holds.length < 3) return { from: "passage" };
   const kelvin = median(holds.map(deviationWhenCounted));
   const misses = {
     passage: scatter(holds.map((hold) => hold.lengthSeconds - hold.plannedSeconds)),
     schedule: scatter(holds.map(({ lateSeconds }) => lateSeconds)),
     arrival: scatter(holds.map((hold) => afterArrivalSeconds(hold, kelvin))),
   };
-  if (misses.arrival < 0.5 * Math.min(misses.passage, misses.schedule))
-    return () => ({ from: "arrival", kelvin });
-  if (misses.schedule < misses.passage) return ({ lateSeconds }) => ({ from: "schedule", lateSeconds });
-  return () => ({ from: "passage" });
+  if (misses.arrival < CLEARLY_LESS * Math.min(misses.passage, misses.schedule))
+    return { from: "arrival", kelvin };
+  return misses.schedule < misses.passage ? { from: "schedule", lateSeconds: 0 } : { from: "passage" };
 }
 
 /** How far from the planned temperature the chamber was when the furnace began to count, K. */

@@ -39,7 +39,7 @@ const LONGEST_HOLD = { times: 3, seconds: 120 };
  * How far a furnace strays from its own ways, as a share of the heat work that is still to come, and how many
  * bakes that belief is worth: chosen on simulated furnaces that none of the checks uses.
  */
-const PRIOR = { spread: 0.025, bakes: 4, unlearnedSpread: 0.12 };
+const PRIOR = { spread: 0.028, bakes: 4, unlearnedSpread: 0.12 };
 
 /** The heat work that no prediction is better than, as a share of the whole: noise, corners. */
 const LEAST_SPREAD = 0.003;
@@ -71,7 +71,7 @@ export function outlook(
   const standing = standingOf(plan, trace, comparison, plannedSeconds);
   if (!standing) return null;
   const known = guides(plan, earlier);
-  const learned = coursesAfter(plan, known);
+  const learned = coursesAfter(plan, known, earlier);
   const courses = learned.length > 0 ? learned : [courseOfPlan(plan, [])];
   const ending = (course: Course, holdSeconds: number | null) =>
     endingOf(plan, standing, course, kinetics, holdSeconds);
@@ -81,7 +81,7 @@ export function outlook(
   const endings = courses.map((course) => ending(course, null));
   const ratios = endings.map(ratioOf);
   const ratio = weightedMedian(ratios, weights);
-  const half = halfInterval(ratios, weights, mean(endings.map(comingShare)), learned.length);
+  const half = halfInterval(ratios, weights, mean(endings.map(comingShare)), known.length);
   return {
     peak: highest(endings, comparison.peakCelsius),
     asPlannedRatio: ratioOf(ending(courseOfPlan(plan, learned), null)),
@@ -92,7 +92,7 @@ export function outlook(
         weights,
       ),
     ),
-    learnedFromBakes: learned.length,
+    learnedFromBakes: known.length,
   };
 }
 
