@@ -1,10 +1,8 @@
 import { css, html, LitElement, nothing, type PropertyValues } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE } from "#core/heat/heat-work";
-import { type FittingHolds, fittingHolds, layerForecasts } from "#core/heat/layer-ledger";
-import { ledgerSentences } from "#core/heat/ledger-words";
 import { type EffectivePlan, effectivePlan } from "#core/plan/adapt";
-import { adaptationEffects, type PlanWorth } from "#core/plan/adaptation-effects";
+import { adaptationEffects } from "#core/plan/adaptation-effects";
 import { BAKE_ORDINALS, type BakeCase, CASE_SIZES, FRAMEWORKS } from "#core/plan/bake-case";
 import { caseFindings } from "#core/plan/case-findings";
 import { type Plan, topCelsius } from "#core/plan/plan";
@@ -19,20 +17,15 @@ import "#kiosk-ui/screens/past-bakes/kiosk-choice";
 import "#kiosk-ui/screens/past-bakes/kiosk-job-field";
 import { materialOf, USUAL_CASE, worthSettingsOf } from "#kiosk-ui/screens/plans/adaptation-alone";
 import { asSentence } from "#kiosk-ui/screens/plans/card-conflicts";
-import { conditionText } from "#kiosk-ui/screens/plans/case-words";
+import { jobLayers } from "#kiosk-ui/screens/plans/job-layers";
 import "#kiosk-ui/screens/plans/kiosk-choices";
 import "#kiosk-ui/screens/plans/kiosk-plan-curve";
-import { windowSpanText } from "#kiosk-ui/screens/plans/material-text";
 import { sourceLines } from "#kiosk-ui/screens/plans/number-sources";
 import { furnaceExperience, type PlanDesk, refusalLine } from "#kiosk-ui/screens/plans/plan-desk";
 import { plansStyles } from "#kiosk-ui/screens/plans/plans-styles";
 import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
-import {
-  flowLengthText,
-  lengthChangeText,
-  percentChangeText,
-  secondsText,
-} from "#kiosk-ui/screens/plans/worth-text";
+import { worthTable } from "#kiosk-ui/screens/plans/worth-table";
+import { percentChangeText } from "#kiosk-ui/screens/plans/worth-text";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { type JobLedger, jobLedgerSchema } from "#shared/layer";
@@ -223,7 +216,7 @@ export class KioskCardCase extends LitElement {
   }
 
   #renderOpeners() {
-    const furnaces = this.state.furnaces.map(({ furnace }) => ({ value: furnace.id, name: furnace.name }));
+    const furnaces = this.#furnaces.map(({ id, name }) => ({ value: id, name }));
     return html`<div class="openers">
       <kiosk-choice
         .label=${words.furnace}
@@ -282,8 +275,7 @@ export class KioskCardCase extends LitElement {
   }
 
   #renderSources({ sources }: Extract<EffectivePlan, { ok: true }>) {
-    const furnaces = this.state.furnaces.map(({ furnace }) => furnace);
-    const lines = sourceLines(sources, furnaces, this.unit);
+    const lines = sourceLines(sources, this.#furnaces, this.unit);
     return html`<section>
       <h2>${words.sources}</h2>
       ${
@@ -301,61 +293,18 @@ export class KioskCardCase extends LitElement {
     </section>`;
   }
 
-  /** Each adaptation after the ones before it, so that the shares multiply to the whole. */
   #renderWorth(revision: PlanRevision) {
     const settings = this.#settings;
     const effects = adaptationEffects(revision, this._case, this._furnaceId || null, settings);
     if (!effects) return nothing;
-    const furnaces = this.state.furnaces.map(({ furnace }) => furnace);
-    const { worth } = plansWords;
-    const hasFlow = effects.base.flowLengthMicrometres !== null;
     const energy = numberText(settings.activationEnergyJoulesPerMole / 1000);
     return html`<section>
-      <h2>${worth.title}</h2>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">${worth.step}</th>
-            <th scope="col" class="number">${worth.chamber}</th>
-            <th scope="col" class="number">${worth.ware}</th>
-            ${hasFlow ? html`<th scope="col" class="number">${worth.flow}</th>` : nothing}
-            <th scope="col" class="number">${worth.length}</th>
-          </tr>
-        </thead>
-        <tbody>
-          ${this.#renderWorthRow(worth.base, null, effects.base)}
-          ${effects.steps.map(({ when, before, after }) =>
-            this.#renderWorthRow(conditionText(when, furnaces), before, after),
-          )}
-          ${effects.steps.length > 1 ? this.#renderWorthRow(worth.all, effects.base, effects.effective, true) : nothing}
-        </tbody>
-      </table>
+      <h2>${plansWords.worth.title}</h2>
+      ${worthTable(effects, this.#furnaces)}
       <p class="caption soft note">
-        ${worth.note(energy, temperatureWithUnit(topCelsius(revision.plan), this.unit))}
+        ${plansWords.worth.note(energy, temperatureWithUnit(topCelsius(revision.plan), this.unit))}
       </p>
     </section>`;
-  }
-
-  #renderWorthRow(name: string, before: PlanWorth | null, after: PlanWorth, isTotal = false) {
-    const cell = (was: number | null | undefined, is: number | null, text: (value: number) => string) =>
-      html`<td class="number">
-        ${is === null ? plansWords.worth.unknown : text(is)}
-        ${typeof was === "number" && is !== null ? html`<small>${percentChangeText(was, is)}</small>` : nothing}
-      </td>`;
-    return html`<tr class=${isTotal ? "total" : ""}>
-      <th scope="row">${name}</th>
-      ${cell(before?.chamberEquivalentSeconds, after.chamberEquivalentSeconds, secondsText)}
-      ${cell(before?.wareEquivalentSeconds, after.wareEquivalentSeconds, secondsText)}
-      ${
-        after.flowLengthMicrometres === null
-          ? nothing
-          : cell(before?.flowLengthMicrometres, after.flowLengthMicrometres, flowLengthText)
-      }
-      <td class="number">
-        ${durationText(after.lengthSeconds)}
-        ${before ? html`<small>${lengthChangeText(before.lengthSeconds, after.lengthSeconds)}</small>` : nothing}
-      </td>
-    </tr>`;
   }
 
   #renderLayers(plan: Plan) {
@@ -368,55 +317,8 @@ export class KioskCardCase extends LitElement {
       case "failed":
         return html`<p class="refusal" role="alert">${asked.message}</p>`;
       case "ready":
-        return this.#renderLedger(asked.ledger, plan);
+        return html`<section>${jobLayers(asked.ledger, plan, this.unit)}</section>`;
     }
-  }
-
-  #renderLedger(ledger: JobLedger, plan: Plan) {
-    if (ledger.layers.length === 0)
-      return html`<section><p class="label soft">${words.noLayers(ledger.jobNumber)}</p></section>`;
-    const accounts = ledger.layers.map(({ name, material, portions }) => ({
-      name,
-      material: material.material,
-      portions,
-    }));
-    const forecasts = layerForecasts(accounts, [], plan);
-    const holds = fittingHolds(accounts, [], plan);
-    const why = ledgerSentences(forecasts, holds, plan, this.unit);
-    const sentences = why.length === 0 && holds ? [holdsText(holds)] : why;
-    return html`<section>
-      <h2>${words.layers(ledger.jobNumber)}</h2>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">${words.layer}</th>
-            <th scope="col" class="number">${words.before}</th>
-            <th scope="col" class="number">${words.added}</th>
-            <th scope="col" class="number">${words.after}</th>
-            <th scope="col" class="number">${words.window}</th>
-          </tr>
-        </thead>
-        <tbody>
-          ${forecasts.map(
-            (forecast) => html`<tr>
-              <th scope="row">${forecast.name}</th>
-              <td class="number">${secondsText(forecast.beforeEquivalentSeconds)}</td>
-              <td class="number">${secondsText(forecast.addedEquivalentSeconds)}</td>
-              <td class="number">
-                <strong>${secondsText(forecast.afterEquivalentSeconds)}</strong>
-                <small class="side-${forecast.sideAfter}">${words.sides[forecast.sideAfter]}</small>
-              </td>
-              <td class="number">
-                ${windowSpanText(forecast.material.window) ?? plansWords.worth.unknown}
-              </td>
-            </tr>`,
-          )}
-        </tbody>
-      </table>
-      <div class="note">
-        ${sentences.map((sentence) => html`<p>${sentence}</p>`)}
-      </div>
-    </section>`;
   }
 
   #renderBegin(planId: number) {
@@ -433,6 +335,10 @@ export class KioskCardCase extends LitElement {
           ${isOnly ? plansWords.card.begin : html`${plansWords.card.beginOn} <span class="whole">${furnace.name}</span>`}
         </button>`,
       );
+  }
+
+  get #furnaces() {
+    return this.state.furnaces.map(({ furnace }) => furnace);
   }
 
   get #settings() {
@@ -476,12 +382,6 @@ export class KioskCardCase extends LitElement {
 
 function isChanged({ sources }: Extract<EffectivePlan, { ok: true }>): boolean {
   return sources.some(({ parts }) => parts.length > 0);
-}
-
-function holdsText({ leastSeconds, mostSeconds }: FittingHolds): string {
-  if (mostSeconds === null) return words.holdsFrom(durationText(leastSeconds));
-  if (mostSeconds < leastSeconds) return words.holdsNone;
-  return words.holds(durationText(leastSeconds), durationText(mostSeconds));
 }
 
 declare global {
