@@ -20,7 +20,7 @@ export interface Outlook {
   readonly asPlannedRatio: number;
   /** If it goes on as this furnace does, with an interval that holds nine times in ten. */
   readonly asGoing: { readonly ratio: number; readonly lowRatio: number; readonly highRatio: number };
-  /** The hold that would make the ratio 1; null where none would, or where there is no hold to change. */
+  /** The hold that would make the ratio 1; null where none would, where none is left to change, or unsure. */
   readonly hold: {
     /** Which hold, counted from 1. */
     readonly index: number;
@@ -43,6 +43,9 @@ const PRIOR = { spread: 0.028, bakes: 4, unlearnedSpread: 0.12 };
 
 /** The heat work that no prediction is better than, as a share of the whole: noise, corners. */
 const LEAST_SPREAD = 0.003;
+
+/** No hold is named while half of the interval is wider than this: somebody might act on a guess. */
+const MOST_DOUBT = 0.06;
 
 /** A normal deviate that 95 of 100 stay below. */
 const NORMAL_95 = 1.645;
@@ -86,12 +89,15 @@ export function outlook(
     peak: highest(endings, comparison.peakCelsius),
     asPlannedRatio: ratioOf(ending(courseOfPlan(plan, learned), null)),
     asGoing: { ratio, lowRatio: ratio * Math.exp(-half), highRatio: ratio * Math.exp(half) },
-    hold: neededHold(plan, standing, (holdSeconds) =>
-      weightedMedian(
-        courses.map((course) => ratioOf(ending(course, holdSeconds))),
-        weights,
-      ),
-    ),
+    hold:
+      half > MOST_DOUBT
+        ? null
+        : neededHold(plan, standing, (holdSeconds) =>
+            weightedMedian(
+              courses.map((course) => ratioOf(ending(course, holdSeconds))),
+              weights,
+            ),
+          ),
     learnedFromBakes: known.length,
   };
 }

@@ -108,6 +108,12 @@ describe("the outlook", () => {
     expect(lookAt(kept(HOLD_SECONDS - 5, 40), far)?.hold).toBeNull();
   });
 
+  it("names none while it is unsure", () => {
+    const apart = [memory(-8), memory(8), memory(-6), memory(6)].flat();
+    expect(lookAt(kept(HOLD_SECONDS - 30), apart)?.hold).toBeNull();
+    expect(lookAt(kept(HOLD_SECONDS - 30), [])?.hold).toBeNull();
+  });
+
   it("says the peak that comes, and no more of it once it has been", () => {
     const hotter = [memory(6), memory(6), memory(6)].flat();
     const peak = lookAt(kept(HOLD_SECONDS - 60, 6), hotter)?.peak;
