@@ -145,7 +145,7 @@ export class KioskCardCase extends LitElement {
   protected override willUpdate(changed: PropertyValues<this>) {
     const only = this.state.furnaces.length === 1 ? this.state.furnaces[0] : undefined;
     if (!this.hasUpdated && only) this.#setFurnace(only.furnace.id);
-    if (changed.has("client") && this._furnaceId !== ANY) this.#setFurnace(this._furnaceId);
+    else if (changed.has("client") && this._furnaceId !== ANY) this.#setFurnace(this._furnaceId);
   }
 
   protected override render() {

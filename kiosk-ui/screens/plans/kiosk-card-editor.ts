@@ -298,7 +298,7 @@ export class KioskCardEditor extends LitElement {
       const revision = await saveCard(client, this.#begun?.planId ?? null, this._draft);
       this.#saved = this._draft;
       const detail: CardDone = { revision, said: plansWords.card.saved(revision.revision) };
-      this.dispatchEvent(new CustomEvent("card-done", { detail }));
+      if (this.isConnected) this.dispatchEvent(new CustomEvent("card-done", { detail }));
     } catch (error) {
       this._refusal = refusalLine(error);
     } finally {

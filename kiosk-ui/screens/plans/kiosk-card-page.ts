@@ -322,7 +322,7 @@ export class KioskCardPage extends LitElement {
     this._refusal = "";
     try {
       const detail: CardDone = { revision: await ask(this.client), said };
-      this.dispatchEvent(new CustomEvent("card-done", { detail }));
+      if (this.isConnected) this.dispatchEvent(new CustomEvent("card-done", { detail }));
     } catch (error) {
       this._refusal = refusalLine(error);
     } finally {

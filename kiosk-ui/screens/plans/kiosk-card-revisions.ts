@@ -228,7 +228,7 @@ export class KioskCardRevisions extends LitElement {
     try {
       const revision = await saveCard(client, old.planId, draftOf(old));
       const detail: CardDone = { revision, said: words.made(old.revision, revision.revision) };
-      this.dispatchEvent(new CustomEvent("card-done", { detail }));
+      if (this.isConnected) this.dispatchEvent(new CustomEvent("card-done", { detail }));
     } catch (error) {
       this._refusal = refusalLine(error);
     } finally {

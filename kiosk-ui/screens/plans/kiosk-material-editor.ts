@@ -422,7 +422,7 @@ export class KioskMaterialEditor extends LitElement {
     try {
       const saved = await saveMaterial(client, this.#begun?.materialId ?? null, this._draft);
       this.#saved = this._draft;
-      this.dispatchEvent(new CustomEvent("material-saved", { detail: saved }));
+      if (this.isConnected) this.dispatchEvent(new CustomEvent("material-saved", { detail: saved }));
     } catch (error) {
       this._refusal = refusalLine(error);
     } finally {

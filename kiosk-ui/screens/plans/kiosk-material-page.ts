@@ -289,7 +289,7 @@ export class KioskMaterialPage extends LitElement {
       const revision = await ask(this.client);
       this._fit = { kind: "none" };
       const detail: MaterialDone = { revision, said: said(revision) };
-      this.dispatchEvent(new CustomEvent("material-done", { detail }));
+      if (this.isConnected) this.dispatchEvent(new CustomEvent("material-done", { detail }));
     } catch (error) {
       this._refusal = refusalLine(error);
     } finally {

@@ -5,6 +5,8 @@ import { dialogStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 
 const words = plansWords.letters;
+/** Where its own keys have room; a smaller screen is a telephone's, which brings keys. */
+const KEYS_SHOWN = "(min-width: 701px)";
 const LETTERS = ["qwertyuiop", "asdfghjkl", "zxcvbnm"];
 const FIGURES = ["1234567890", "-/:;()+%&=", ".,?!°'µ"];
 
@@ -99,6 +101,17 @@ export class KioskTextField extends LitElement {
           padding: var(--space-2);
         }
       }
+      @media (max-width: 700px) {
+        .keys {
+          display: none;
+        }
+        .head {
+          grid-template-columns: 1fr 1fr;
+        }
+        input {
+          grid-column: 1 / -1;
+        }
+      }
     `,
   ];
 
@@ -113,6 +126,7 @@ export class KioskTextField extends LitElement {
               aria-label=${this.label}
               autocomplete="off"
               placeholder=${this.label}
+              inputmode=${matchMedia(KEYS_SHOWN).matches ? "none" : "text"}
               maxlength=${this.longest}
               .value=${this._draft}
               @input=${this.#onInput}

@@ -143,6 +143,21 @@ describe("a card", () => {
     expect(button("Export")?.hasAttribute("download")).toBe(true);
   });
 
+  it("does not call back whoever has left it before the daemon answered", async () => {
+    let answer: (value: unknown) => void = () => undefined;
+    const { element, press, button } = await shownPlans();
+    element.client = {
+      ask: (_path, schema) =>
+        new Promise((resolve) => {
+          answer = (value) => resolve(schema.parse(value));
+        }),
+    };
+    await press(/^Demo build-up, higher-firing/, "Retire", "Back");
+    answer({ ...higher, isRetired: true });
+    await settled();
+    expect(button("New card")).toBeDefined();
+  });
+
   it("shows a refusal, and stays as it is", async () => {
     const { press, text } = await shownPlans();
     await press(/^Demo build-up, higher-firing/, "Retire");
