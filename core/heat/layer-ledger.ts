@@ -214,8 +214,9 @@ export function fittingHolds(
 
 /**
  * The window of a bake's heat work as shares of what its plan gives the chamber (1 is as planned), each layer
- * by its own kinetics: a share scales what the plan gives that layer. That is exact for a longer or shorter
- * hold of another length, and for a shift of the whole curve where the activation energies are alike.
+ * by its own kinetics: a share scales what the bake gives that layer. A free cooling stands on both sides of a
+ * share, as in a comparison, so that it scales, too. That is exact for a hold of another length, and for a shift
+ * of the whole curve, where the activation energies are alike.
  * @returns null where no layer states a window, or the plan has no heat work
  * @example heatWorkWindow([], [], { name: "t", dryingSeconds: 0, closingSeconds: 0, lowCelsius: 500, lowHoldSeconds: 0, steps: [{ kind: "climb", toCelsius: 760, kelvinPerMinute: 45 }], cooling: { kind: "free" } }) // null
  */
@@ -225,16 +226,11 @@ export function heatWorkWindow(
   plan: Plan,
   freeCoolingKelvinPerMinute: number | null = null,
 ): HeatWorkWindow | null {
-  const planned = setpointCurve(plan);
-  const whole = firedCurve(plan, freeCoolingKelvinPerMinute);
-  const ends = windowEnds(standing(accounts, added), (material) => {
-    const kinetics = kineticsOf(material);
-    const plannedSeconds = curveEquivalentSeconds(planned, kinetics);
-    return {
-      fixedEquivalentSeconds: curveEquivalentSeconds(whole, kinetics) - plannedSeconds,
-      equivalentSecondsPerUnit: plannedSeconds,
-    };
-  });
+  const curve = firedCurve(plan, freeCoolingKelvinPerMinute);
+  const ends = windowEnds(standing(accounts, added), (material) => ({
+    fixedEquivalentSeconds: 0,
+    equivalentSecondsPerUnit: curveEquivalentSeconds(curve, kineticsOf(material)),
+  }));
   return (
     ends && {
       lowRatio: ends.least,

@@ -1,6 +1,7 @@
 import { it } from "@fast-check/vitest";
 import fc from "fast-check";
 import { describe, expect } from "vitest";
+import { comparison } from "#core/compare/comparison";
 import { DEMONSTRATION_MATERIALS } from "#core/heat/demonstration-materials";
 import { flowLengthMicrometres } from "#core/heat/flow-length";
 import { curveEquivalentSeconds, heatWorkEquivalentSeconds } from "#core/heat/heat-work";
@@ -12,6 +13,7 @@ import {
   type LedgerBake,
   layerAccounts,
   layerForecasts,
+  layerPortion,
   layerSide,
 } from "#core/heat/layer-ledger";
 import type { Material } from "#core/heat/material";
@@ -339,10 +341,26 @@ describe("the window of a bake's heat work", () => {
     });
   });
 
-  it("leaves room for a free cooling that is reckoned with", () => {
-    const high = (rate: number | null) =>
-      heatWorkWindow([account("a", simple, 60)], [], flash, rate)?.highRatio ?? 0;
-    expect((high(null) - high(60)) * planned(simple)).toBeGreaterThan(25);
+  it.each([0, 10, 30, 60, 100, 130, 170])(
+    "is that of a comparison's ratio, with its free cooling on both sides: after a hold of %i s",
+    (seconds) => {
+      const material = { ...simple, window: { leastEquivalentSeconds: 70, mostEquivalentSeconds: 150 } };
+      const samples = fired(withPlanNumber(flash, "top-hold", seconds), 1, 60);
+      const options = { activationEnergyJoulesPerMole: 325_000, isFinished: true };
+      const { ratio } = comparison(flash, samples, options).heatWork;
+      const window = heatWorkWindow([], [{ name: "a", material }], flash, 60);
+      const had = layerPortion(material, { bakeId: 1, trace: samples, ware: null });
+      const side = layerSide(material, had.chamberEquivalentSeconds);
+      expect({ side, ratio: heatWorkSide(window, ratio) }).toEqual({ side, ratio: side });
+    },
+  );
+
+  it("takes a free cooling as scaled with the rest", () => {
+    const added = [{ name: "a", material: simple }];
+    const whole = layerForecasts([], added, flash, 60)[0]?.addedEquivalentSeconds ?? Number.NaN;
+    const window = heatWorkWindow([], added, flash, 60);
+    expect((window?.lowRatio ?? 0) * whole).toBeCloseTo(70, 9);
+    expect((window?.highRatio ?? 0) * whole).toBeCloseTo(190, 9);
   });
 
   it("is null where no layer states one", () => {
@@ -350,6 +368,12 @@ describe("the window of a bake's heat work", () => {
     expect(heatWorkWindow([], [], flash)).toBeNull();
   });
 });
+
+function heatWorkSide(window: ReturnType<typeof heatWorkWindow>, ratio: number | null) {
+  if (!window || ratio === null) return "unknown";
+  if (ratio < window.lowRatio) return "short";
+  return ratio > window.highRatio ? "excess" : "right";
+}
 
 function planned(material: Material): number {
   return curveEquivalentSeconds(setpointCurve(flash), material);
