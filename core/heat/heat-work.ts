@@ -7,7 +7,7 @@ export const GAS_CONSTANT = 8.314462618;
 
 /**
  * Activation energy where nothing better is known of the material, J/mol. The honest range for
- * low-fusing glass-ceramic layers is 250,000 to 450,000 (design §6), so it is stated with every number.
+ * low-fusing glass-ceramic layers is 250,000 to 450,000 (from memory), so it is stated with every number.
  */
 export const DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE = 325_000;
 
