@@ -67,27 +67,6 @@ export const beginWords = {
     "vacuum-level": "vacuum",
   } satisfies Record<PlanNumber, string>,
   to: (rate: string, top: string) => `${rate} to ${top}`,
-  fromCard: (value: string) => `${value} from the card`,
-  insteadOf: (value: string, condition: string, base: string) => `${value} ${condition}, instead of ${base}`,
-  part: (shift: string, condition: string) => `${shift} ${condition}`,
-  coolingFor: (condition: string) => `for the ${condition}`,
-  conditions: {
-    frameworks: {
-      zirconia: "zirconia",
-      "lithium-disilicate": "lithium disilicate",
-      metal: "metal",
-      none: "test piece",
-    } satisfies Record<Framework, string>,
-    caseSizes: { small: "small case", medium: "medium case", large: "large case" } satisfies Record<
-      CaseSize,
-      string
-    >,
-    bakes: { first: "first bake", second: "second bake", correction: "correction bake" } satisfies Record<
-      BakeOrdinal,
-      string
-    >,
-    furnace: "this furnace",
-  },
   effects: "What that does to the heat work",
   effectOf: "adaptation",
   chamber: "chamber",

@@ -1,7 +1,7 @@
 import type { AdaptationEffects, PlanWorth } from "#core/plan/adaptation-effects";
+import { conditionText } from "#kiosk-ui/components/condition-text";
 import { durationText, numberText } from "#kiosk-ui/format";
 import { beginWords } from "#kiosk-ui/screens/begin/begin-words";
-import { conditionText } from "#kiosk-ui/screens/begin/condition-text";
 
 /** What an adaptation, or all of them, does to the plan before it. */
 export interface EffectRow {

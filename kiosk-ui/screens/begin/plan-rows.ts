@@ -1,9 +1,9 @@
 import type { NumberSource } from "#core/plan/adapt";
 import { type Leg, legs, type Plan, topCelsius } from "#core/plan/plan";
 import { planTable } from "#kiosk-ui/components/plan-facts";
+import { sourceText } from "#kiosk-ui/components/source-text";
 import { durationText, rateText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
 import { beginWords } from "#kiosk-ui/screens/begin/begin-words";
-import { sourceText } from "#kiosk-ui/screens/begin/source-text";
 import { words } from "#kiosk-ui/words";
 
 /** A number to set on the furnace, and where it comes from. */

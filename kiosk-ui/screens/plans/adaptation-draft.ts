@@ -1,9 +1,10 @@
 import { BAKE_ORDINALS, CASE_SIZES, FRAMEWORKS } from "#core/plan/bake-case";
 import { PLAN_NUMBERS, type PlanNumber } from "#core/plan/card";
 import { planNumber } from "#core/plan/plan-numbers";
+import { conditionText, type FurnaceNames } from "#kiosk-ui/components/condition-text";
 import { type CardDraft, newCooling } from "#kiosk-ui/screens/plans/card-draft";
-import { conditionKey, conditionText, type FurnaceNames } from "#kiosk-ui/screens/plans/case-words";
 import { type PlanQuantity, planQuantity } from "#kiosk-ui/screens/plans/change-text";
+import { conditionKey } from "#kiosk-ui/screens/plans/condition-key";
 import type { Adaptation, AdaptationCondition, PlanChange } from "#shared/plan";
 
 /** A number that an adaptation may change, or the cooling. */

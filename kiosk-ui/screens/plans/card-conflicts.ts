@@ -4,7 +4,7 @@ import { BAKE_ORDINALS, type BakeCase, CASE_SIZES, FRAMEWORKS } from "#core/plan
 import type { Card } from "#core/plan/card";
 import { caseFindings } from "#core/plan/case-findings";
 import { planFindings } from "#core/plan/findings";
-import { caseText } from "#kiosk-ui/screens/plans/case-words";
+import { caseText } from "#kiosk-ui/components/case-text";
 
 /** Every case that a card may be asked for; null fits nothing but the furnace. */
 const CASES: readonly (BakeCase | null)[] = [

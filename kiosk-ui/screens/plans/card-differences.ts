@@ -1,9 +1,10 @@
 import { FRAMEWORKS } from "#core/plan/bake-case";
 import { legs } from "#core/plan/plan";
+import { conditionText, type FurnaceNames } from "#kiosk-ui/components/condition-text";
 import { coolingText, vacuumText } from "#kiosk-ui/components/plan-facts";
 import { durationText, rateText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
-import { conditionKey, conditionText, type FurnaceNames } from "#kiosk-ui/screens/plans/case-words";
 import { changeText } from "#kiosk-ui/screens/plans/change-text";
+import { conditionKey } from "#kiosk-ui/screens/plans/condition-key";
 import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
 import type { Card, Plan } from "#shared/plan";
 

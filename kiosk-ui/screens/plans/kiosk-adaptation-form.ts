@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-stepper";
+import { conditionText, type FurnaceNames } from "#kiosk-ui/components/condition-text";
 import type { TemperatureUnit } from "#kiosk-ui/format";
 import {
   asKind,
@@ -21,8 +22,8 @@ import {
   withAdaptation,
   withoutAdaptation,
 } from "#kiosk-ui/screens/plans/card-draft";
-import { conditionKey, conditionText, type FurnaceNames } from "#kiosk-ui/screens/plans/case-words";
 import { changeText, type PlanQuantity, planQuantity } from "#kiosk-ui/screens/plans/change-text";
+import { conditionKey } from "#kiosk-ui/screens/plans/condition-key";
 import { formStyles } from "#kiosk-ui/screens/plans/form-styles";
 import "#kiosk-ui/screens/plans/kiosk-choices";
 import "#kiosk-ui/screens/plans/kiosk-text-field";

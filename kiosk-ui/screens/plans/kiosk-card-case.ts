@@ -283,9 +283,9 @@ export class KioskCardCase extends LitElement {
           ? html`<p class="label soft">${words.nothingApplies}</p>`
           : html`<ul class="sources">
               ${lines.map(
-                ({ name, value, parts }) => html`<li>
+                ({ name, value, source }) => html`<li>
                   <span>${name}</span><strong>${value}</strong>
-                  ${parts.map((part) => html`<p>${part}</p>`)}
+                  <p>${source}</p>
                 </li>`,
               )}
             </ul>`

@@ -6,6 +6,7 @@ import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-scroll";
 import type { KioskScroll } from "#kiosk-ui/components/kiosk-scroll";
 import "#kiosk-ui/components/kiosk-sentence";
+import { conditionText } from "#kiosk-ui/components/condition-text";
 import type { TemperatureUnit } from "#kiosk-ui/format";
 import { initialKioskState, type KioskState } from "#kiosk-ui/kiosk-state";
 import {
@@ -16,7 +17,6 @@ import {
 } from "#kiosk-ui/screens/plans/adaptation-alone";
 import { asSentence, cardConflicts, cardRemarks } from "#kiosk-ui/screens/plans/card-conflicts";
 import { type CardDraft, draftOf, isSameCard, newCard } from "#kiosk-ui/screens/plans/card-draft";
-import { conditionText } from "#kiosk-ui/screens/plans/case-words";
 import "#kiosk-ui/screens/plans/kiosk-adaptation-form";
 import "#kiosk-ui/screens/plans/kiosk-card-form";
 import "#kiosk-ui/screens/plans/kiosk-choices";

@@ -6,6 +6,8 @@ import "#kiosk-ui/chart/kiosk-trace-chart";
 import { act } from "#kiosk-ui/components/kiosk-action";
 import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-scroll";
+import { caseText } from "#kiosk-ui/components/case-text";
+import { conditionText } from "#kiosk-ui/components/condition-text";
 import { planTable } from "#kiosk-ui/components/plan-facts";
 import { dayText, type TemperatureUnit, temperatureWithUnit, timeOfDayText } from "#kiosk-ui/format";
 import { initialKioskState, type KioskState, openBakeOf } from "#kiosk-ui/kiosk-state";
@@ -16,7 +18,6 @@ import {
   worthSettingsOf,
 } from "#kiosk-ui/screens/plans/adaptation-alone";
 import { cardRemarks } from "#kiosk-ui/screens/plans/card-conflicts";
-import { caseText, conditionText } from "#kiosk-ui/screens/plans/case-words";
 import { changeText } from "#kiosk-ui/screens/plans/change-text";
 import type { CardDone, CardView } from "#kiosk-ui/screens/plans/kiosk-plans";
 import "#kiosk-ui/screens/plans/kiosk-text-field";

@@ -1,5 +1,6 @@
 import type { PlanNumber } from "#core/plan/card";
-import type { BakeOrdinal, CaseSize, Framework } from "#shared/bake-case";
+import { sourceWords } from "#kiosk-ui/components/source-words";
+import type { BakeOrdinal, CaseSize } from "#shared/bake-case";
 import type { Material } from "#shared/material";
 
 /** The sentences of the place Plans: cards, what-if, editing, revisions and materials. */
@@ -44,7 +45,7 @@ export const plansWords = {
     numbers: "Base plan",
     changes: "What changes when",
     noChanges: "Nothing: every case gets the base plan.",
-    reckoned: (bakeCase: string) => `Effects reckoned for ${bakeCase}, each on its own.`,
+    reckoned: (bakeCase: string) => `Effects reckoned for a ${bakeCase}, each on its own.`,
     invalid: "This one alone gives no plan that can be fired.",
     basis: (basis: string) => `Rests on: ${basis}.`,
     noBasis: "Nobody said what it rests on.",
@@ -80,16 +81,9 @@ export const plansWords = {
     bake: "By number of the bake",
     furnace: "By furnace",
   },
-  frameworks: {
-    zirconia: "zirconia",
-    "lithium-disilicate": "lithium disilicate",
-    metal: "metal",
-    none: "test piece",
-  } satisfies Record<Framework, string>,
+  frameworks: sourceWords.frameworks,
   sizes: { small: "small", medium: "medium", large: "large" } satisfies Record<CaseSize, string>,
   bakes: { first: "first", second: "second", correction: "correction" } satisfies Record<BakeOrdinal, string>,
-  sizeCase: (size: string) => `${size} case`,
-  bakeOf: (bake: string) => `${bake} bake`,
   numbers: {
     drying: "drying",
     closing: "closing",
@@ -140,7 +134,6 @@ export const plansWords = {
     noJob: "none",
     showLayers: "Show its layers",
     sources: "Where each number comes from",
-    fromCard: (value: string) => `${value} from the card`,
     nothingApplies: "Nothing of the card changes for this case: it is the base plan.",
     conflict: "This case gets no plan.",
     curveBase: "base plan",

@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from "lit";
 import type { AdaptationEffects, PlanWorth } from "#core/plan/adaptation-effects";
+import { conditionText, type FurnaceNames } from "#kiosk-ui/components/condition-text";
 import { durationText } from "#kiosk-ui/format";
-import { conditionText, type FurnaceNames } from "#kiosk-ui/screens/plans/case-words";
 import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
 import {
   flowLengthText,

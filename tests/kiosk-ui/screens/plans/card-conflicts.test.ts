@@ -42,7 +42,7 @@ describe("what forbids saving a card", () => {
     {
       what: "a case whose climb would go down, with the case that it is",
       card: with_({ when: large, changes: [{ kind: "set", number: "top", to: 400 }] }),
-      says: [/^Zirconia, large case, first bake: step 1 climbs downwards, from 510 to 400 °C/],
+      says: [/^Large case on zirconia, first bake: step 1 climbs downwards, from 510 to 400 °C/],
     },
     {
       what: "a base plan that cannot be fired, once and not for every case",
@@ -80,7 +80,7 @@ describe("what somebody should look at in a card", () => {
     );
     expect(remarks[0]).toMatch(/^No drying time/);
     expect(remarks).toContainEqual(
-      expect.stringMatching(/^Metal, small case, first bake: the top of 760 °C is above the 755 °C/),
+      expect.stringMatching(/^Small case on metal, first bake: the top of 760 °C is above the 755 °C/),
     );
     expect(remarks.filter((remark) => /no drying time/i.test(remark))).toHaveLength(1);
   });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { conditionText } from "#kiosk-ui/screens/plans/case-words";
+import { conditionText } from "#kiosk-ui/components/condition-text";
 import { changeText } from "#kiosk-ui/screens/plans/change-text";
 import type { AdaptationCondition, PlanChange } from "#shared/plan";
 
@@ -37,7 +37,7 @@ describe("a condition", () => {
     { when: { kind: "framework", framework: "none" },               says: "test piece" },
     { when: { kind: "case-size", caseSize: "large" },               says: "large case" },
     { when: { kind: "bake", bake: "second" },                       says: "second bake" },
-    { when: { kind: "bake", bake: "correction" },                   says: "correction" },
+    { when: { kind: "bake", bake: "correction" },                   says: "correction bake" },
     { when: { kind: "furnace", furnaceId: "furnace-1" },            says: "By the window" },
     { when: { kind: "furnace", furnaceId: "furnace-9" },            says: "furnace-9" },
   ])("is said as $says", ({ when, says }) => {

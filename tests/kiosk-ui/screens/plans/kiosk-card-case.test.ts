@@ -27,9 +27,9 @@ describe("what a card gives for a case", () => {
     await press("large", "second");
     // the demonstration's card: 760 °C, 10 K lower in a large case, 4 K higher on furnace 1, the only one there is
     expect(text()).toContain(
-      "top 754 °C 760 °C from the card large case: top 10 K lower (common practice, no source) Furnace 1: top 4 K higher (dial-in of 3 November)",
+      "top 754 °C 760 from the card, −10 large case (common practice, no source), +4 Furnace 1 (dial-in of 3 November)",
     );
-    expect(text()).toMatch(/hold at the top 0:10 1:00 from the card second bake: hold at the top 0:10/);
+    expect(text()).toMatch(/hold at the top 0:10 0:10 second bake \(common practice, no source: 0 to 15 s\), instead of 1:00/);
   });
 
   it("is worth what each change leaves, one after the other, and in all", async () => {

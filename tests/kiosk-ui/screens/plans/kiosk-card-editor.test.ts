@@ -77,7 +77,7 @@ describe("a card being edited", () => {
     // a large case and a correction take 10 K each: below 785 °C theirs would climb downwards
     await press(...Array.from({ length: 4 }, () => "Climb 2: To: more"));
     expect(save()?.disabled).toBe(true);
-    expect(text()).toContain("Zirconia, large case, correction: step 3 climbs");
+    expect(text()).toContain("Large case on zirconia, correction bake: step 3 climbs");
     await press("Climb 2: To: more");
     expect(save()?.disabled).toBe(false);
   });
@@ -140,7 +140,7 @@ describe("a card being edited", () => {
     await press(...Array.from({ length: 5 }, () => "Climb 1: To: more"));
     // lithium disilicate is 10 K higher and bears 790 °C by this card
     expect(text()).toContain(
-      "Lithium disilicate, small case, first bake: the top of 795 °C is above the 790 °C",
+      "Small case on lithium disilicate, first bake: the top of 795 °C is above the 790 °C",
     );
     expect(save()?.disabled).toBe(false);
   });

@@ -1,5 +1,7 @@
 import type { NumberSource, SourcePart } from "#core/plan/adapt";
 import type { PlanNumber } from "#core/plan/card";
+import { conditionText } from "#kiosk-ui/components/condition-text";
+import { sourceWords as words } from "#kiosk-ui/components/source-words";
 import {
   differenceInUnit,
   durationText,
@@ -9,8 +11,6 @@ import {
   type TemperatureUnit,
   temperatureText,
 } from "#kiosk-ui/format";
-import { beginWords } from "#kiosk-ui/screens/begin/begin-words";
-import { conditionText } from "#kiosk-ui/screens/begin/condition-text";
 
 type Kind = "duration" | "temperature" | "rate" | "pressure";
 
@@ -26,27 +26,47 @@ const KINDS: Readonly<Record<PlanNumber, Kind>> = {
   "vacuum-level": "pressure",
 };
 
+/** What a part of a number is called: its condition, and perhaps what it rests on. */
+export type PartName = (part: SourcePart) => string;
+
 /**
  * Where a number of an effective plan comes from, in one line; empty for one that nothing changes.
  * @example sourceText({ number: "top", base: 760, value: 750, parts: [{ when: { kind: "case-size", caseSize: "large" }, change: { kind: "shift", number: "top", by: -10 }, basis: null }] }, "celsius") // "760 from the card, −10 large case"
  */
-export function sourceText({ number, base, parts }: NumberSource, unit: TemperatureUnit): string {
-  const conditions = parts.map(({ when }) => conditionText(when));
+export function sourceText(
+  { number, base, parts }: NumberSource,
+  unit: TemperatureUnit,
+  nameOf: PartName = ({ when }) => conditionText(when),
+): string {
   if (parts.length === 0) return "";
-  if (number === "cooling") return beginWords.coolingFor(conditions.join(", "));
+  if (number === "cooling") return words.coolingFor(parts.map(nameOf).join(", "));
   if (base === null) return "";
-  const set = parts.find(({ change }) => change.kind === "set");
-  const start = valueText(KINDS[number], base, unit);
-  const begins =
-    set?.change.kind === "set"
-      ? beginWords.insteadOf(valueText(KINDS[number], set.change.to, unit), conditionText(set.when), start)
-      : beginWords.fromCard(start);
-  return [begins, ...parts.flatMap((part) => shiftText(part, KINDS[number], unit))].join(", ");
+  const kind = KINDS[number];
+  return [
+    startText(kind, base, parts, unit, nameOf),
+    ...parts.flatMap((part) => shiftText(part, kind, unit, nameOf)),
+  ].join(", ");
 }
 
-function shiftText({ when, change }: SourcePart, kind: Kind, unit: TemperatureUnit): string[] {
+/** The card's own number, or what stands in its place. */
+function startText(
+  kind: Kind,
+  base: number,
+  parts: readonly SourcePart[],
+  unit: TemperatureUnit,
+  nameOf: PartName,
+): string {
+  const start = valueText(kind, base, unit);
+  const set = parts.find(({ change }) => change.kind === "set");
+  return set?.change.kind === "set"
+    ? words.insteadOf(valueText(kind, set.change.to, unit), nameOf(set), start)
+    : words.fromCard(start);
+}
+
+function shiftText(part: SourcePart, kind: Kind, unit: TemperatureUnit, nameOf: PartName): string[] {
+  const { change } = part;
   if (change.kind !== "shift") return [];
-  return [beginWords.part(differenceText(kind, change.by, unit), conditionText(when))];
+  return [words.part(differenceText(kind, change.by, unit), nameOf(part))];
 }
 
 function valueText(kind: Kind, value: number, unit: TemperatureUnit): string {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { effectivePlan, type NumberSource } from "#core/plan/adapt";
 import type { Adaptation, AdaptationCondition, PlanChange, PlanNumber } from "#core/plan/card";
-import { sourceText } from "#kiosk-ui/screens/begin/source-text";
+import { sourceText } from "#kiosk-ui/components/source-text";
 import { madeUpPlans } from "#tests/helpers/made-up-bakes";
 
 const LARGE: AdaptationCondition = { kind: "case-size", caseSize: "large" };
