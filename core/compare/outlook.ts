@@ -39,7 +39,7 @@ const LONGEST_HOLD = { times: 3, seconds: 120 };
  * How far a furnace strays from its own ways, as a share of the heat work that is still to come, and how many
  * bakes that belief is worth: chosen on simulated furnaces that none of the checks uses.
  */
-const PRIOR = { spread: 0.028, bakes: 4, unlearnedSpread: 0.12 };
+const PRIOR = { spread: 0.025, bakes: 4, unlearnedSpread: 0.12 };
 
 /** The heat work that no prediction is better than, as a share of the whole: noise, corners. */
 const LEAST_SPREAD = 0.003;

@@ -1,6 +1,6 @@
 import type { Comparison } from "#core/compare/comparison";
 import { type Leg, legs, type Plan } from "#core/plan/plan";
-import { firstRiseThrough, lastFallThrough } from "#core/trace/crossing";
+import { firstRiseThrough, lastFallThrough, momentAround } from "#core/trace/crossing";
 import type { TracePoint } from "#core/trace/slope";
 
 /** A furnace's ways are kept in steps of this length, s. */
@@ -17,6 +17,9 @@ const RATE_KELVIN = 30;
 
 /** A chamber follows its set point by about this, s; the same for all bakes, so that its size matters little. */
 const LAG_SECONDS = 5;
+
+/** A passage is told by the readings so far to either side of it, s. */
+const PASSING_SECONDS = 5;
 
 /** A cooling is remembered for so long, s: by then it does no heat work any more. */
 const COOLING_SECONDS = 360;
@@ -94,7 +97,8 @@ export function passageSeconds(
       point.celsius >= level &&
       (trace[at + 1]?.celsius ?? Number.NEGATIVE_INFINITY) >= level,
   );
-  return index < 0 ? null : (firstRiseThrough(trace, level, index)?.atSeconds ?? null);
+  const crossing = index < 0 ? null : firstRiseThrough(trace, level, index);
+  return crossing && momentAround(trace, crossing, level, PASSING_SECONDS);
 }
 
 /** The level from which a hold is remembered, °C. */
@@ -138,8 +142,11 @@ function coolingStart(plan: Plan, last: Leg, trace: readonly TracePoint[]): numb
   const upper = lastFallThrough(trace, last.toCelsius - PASSAGE_KELVIN, 0);
   const lower = lastFallThrough(trace, last.toCelsius - PASSAGE_KELVIN - RATE_KELVIN, 0);
   if (!upper || !lower || lower.atSeconds <= upper.atSeconds) return null;
-  const secondsPerKelvin = (lower.atSeconds - upper.atSeconds) / RATE_KELVIN;
-  const fellLevelSeconds = upper.atSeconds - PASSAGE_KELVIN * secondsPerKelvin;
+  const upperCelsius = last.toCelsius - PASSAGE_KELVIN;
+  const upperSeconds = momentAround(trace, upper, upperCelsius, PASSING_SECONDS);
+  const lowerSeconds = momentAround(trace, lower, upperCelsius - RATE_KELVIN, PASSING_SECONDS);
+  const secondsPerKelvin = (lowerSeconds - upperSeconds) / RATE_KELVIN;
+  const fellLevelSeconds = upperSeconds - PASSAGE_KELVIN * secondsPerKelvin;
   // A led cooling starts from the planned temperature, a free one from where the chamber is.
   const above =
     plan.cooling.kind === "steady"

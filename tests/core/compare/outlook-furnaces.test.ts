@@ -4,7 +4,7 @@ import { legs, topCelsius } from "#core/plan/plan";
 import { judged, type SimulatedLab, simulatedLab } from "#tests/helpers/simulated-lab";
 
 /** Seeds that nothing was chosen by: the constants of the outlook were chosen on seeds below 1,000. */
-const FIRST_SEED = 100_001;
+const FIRST_SEED = 110_001;
 const FURNACES = 300;
 const LONGEST_HOLD_SECONDS = 300;
 
