@@ -1,6 +1,7 @@
 import { heatWorkWindow } from "#core/heat/layer-ledger";
 import { median } from "#core/statistics/median";
 import { accountsOf, jobBakes } from "#daemon/recording/job-bakes";
+import { judgedTrace } from "#daemon/recording/judged-trace";
 import type { LiveBackground, LookingAhead } from "#daemon/recording/live-estimates";
 import type { Store } from "#daemon/store/store";
 import type { Comparison } from "#shared/comparison";
@@ -66,7 +67,8 @@ async function earlierBakes<Memory>(
   for (const earlierId of ids) {
     const { plan: ran, comparison } = (await bakes.detail(earlierId)) ?? {};
     if (!ran || !comparison) continue;
-    const memory = ahead.remember(ran.plan, await bakes.samples(earlierId), comparison);
+    const samples = judgedTrace(await bakes.samples(earlierId), ran.plan);
+    const memory = ahead.remember(ran.plan, samples, comparison);
     earlier.push({ plan: ran.plan, comparison, memory });
   }
   return earlier;

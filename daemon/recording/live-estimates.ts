@@ -11,7 +11,14 @@ import type { OpenBake } from "#shared/status";
 /** Estimating takes a tenth of the time at most. */
 const ESTIMATE_COSTS = 10;
 
-/** How a running bake is looked ahead of, and what an earlier bake of its furnace tells for it. */
+/**
+ * A reading that jumped by more than this and what a chamber does in the time may be a lone spike: the next one
+ * tells. 12 K as where spikes are taken out; no muffle moves by more than 300 K/min (our choice, no source).
+ */
+const JUMP_KELVIN = 12;
+const FASTEST_KELVIN_PER_SECOND = 5;
+
+/** How a running bake is looked ahead of, and what an earlier bake of its furnace tells for it; traces as judged. */
 export interface LookingAhead<Memory> {
   /** @returns null when the bake tells nothing */
   remember(plan: Plan, trace: Trace, comparison: Comparison): Memory | null;
@@ -79,14 +86,17 @@ export class LiveEstimate<Memory = unknown> {
   }
 
   /**
-   * Estimates anew from all samples, so that nothing wild stays in it; a long bake less often.
+   * Estimates anew from all samples as they are judged, so that nothing wild is or stays in it; a long bake less
+   * often, and not on a jump that the next reading has to tell of.
    * @param nowSeconds tells a monotonic clock
    */
   update(bake: EstimatedBake, ahead: LookingAhead<Memory>, nowSeconds: () => number): void {
     const startedAtSeconds = nowSeconds();
     if (startedAtSeconds - this.#estimatedAtSeconds < ESTIMATE_COSTS * this.#costSeconds) return;
-    this.#ware = wareEstimate(bake);
-    this.#outlook = this.#lookAhead(bake, ahead);
+    if (endsInJump(bake.samples)) return;
+    const judged = { ...bake, samples: judgedTrace(bake.samples, null) };
+    this.#ware = wareEstimate(judged);
+    this.#outlook = this.#lookAhead(judged, ahead);
     this.#estimatedAtSeconds = nowSeconds();
     this.#costSeconds = this.#estimatedAtSeconds - startedAtSeconds;
   }
@@ -98,11 +108,18 @@ export class LiveEstimate<Memory = unknown> {
   }
 }
 
+function endsInJump(samples: Trace): boolean {
+  const [before, last] = samples.slice(-2);
+  if (!before || !last) return false;
+  const mayMoveKelvin = JUMP_KELVIN + FASTEST_KELVIN_PER_SECOND * (last.atSeconds - before.atSeconds);
+  return Math.abs(last.celsius - before.celsius) > mayMoveKelvin;
+}
+
 /** The usual ware of the case under this chamber, from the plan's zero on: an estimate. */
 function wareEstimate({ plan, samples, comparison }: EstimatedBake): WareEstimate | null {
   if (!plan?.case || samples.length === 0) return null;
   const fromSeconds = comparison?.planZeroSeconds ?? 0;
-  const chamber = judgedTrace(samples, null).filter(({ atSeconds }) => atSeconds >= fromSeconds);
+  const chamber = samples.filter(({ atSeconds }) => atSeconds >= fromSeconds);
   const ware = wareTrace(chamber, usualWare(plan.case));
   const now = ware.at(-1);
   if (!now) return null;
