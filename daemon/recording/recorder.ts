@@ -230,7 +230,7 @@ export class Recorder {
   /**
    * Gives a bake its plan, case, layers, job number or note: during the bake, or afterwards, when it is judged
    * again. A plan is fitted to the case that is given with it, else to the one that is known; a case alone
-   * fits the revision that the bake has.
+   * fits the revision that the bake has, and its material stays as it was.
    * @throws DaemonError `not-found` for an unknown bake, plan or material; `conflict` when the card gives no
    * plan for the case, or there is a case and no plan
    */
@@ -741,7 +741,14 @@ export class Recorder {
     const card = planId ? await newestCard(store, planId) : plan && (await revisionOf(store, plan));
     if (!card || planId === null)
       throw new DaemonError("conflict", `Bake ${bakeId} has no plan to fit to a case. Give it both at once.`);
-    return fittedPlan(store, card, bakeCase === undefined ? bake.case : bakeCase, bake.furnaceId);
+    const fitted = await fittedPlan(
+      store,
+      card,
+      bakeCase === undefined ? bake.case : bakeCase,
+      bake.furnaceId,
+    );
+    // Another case is no other material: that of the bake's plan stays as it was then.
+    return planId === undefined && plan ? { ...fitted, material: plan.material } : fitted;
   }
 
   async #savedDetail(recording: Recording): Promise<BakeDetail> {

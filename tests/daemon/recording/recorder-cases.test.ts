@@ -3,6 +3,7 @@ import { comparison } from "#core/compare/comparison";
 import type { Outlook } from "#core/compare/outlook";
 import { curveEquivalentSeconds } from "#core/heat/heat-work";
 import { setpointCurve } from "#core/plan/setpoint";
+import type { Trace } from "#core/trace/trace";
 import type { LookingAhead } from "#daemon/recording/live-estimates";
 import { Recorder, type RecorderOptions } from "#daemon/recording/recorder";
 import { openStore } from "#daemon/store/store";
@@ -29,6 +30,10 @@ function usualCelsius(second: number): number {
   if (second < 480) return 510 + ((second - 180) * 50) / 60;
   if (second < 540) return 760;
   return Math.max(510, 760 - (second - 540));
+}
+
+function hottestOf(trace: Trace): number {
+  return Math.max(...trace.map(({ celsius }) => celsius));
 }
 
 let test: TestStore;
@@ -225,6 +230,21 @@ describe("a bake that is given its case", () => {
       revision: 1,
       plan: { steps: [{ toCelsius: 754 }, { seconds: 15 }] },
     });
+  });
+
+  it("by a case alone stays with the material that it had, and with its verdict's activation energy", async () => {
+    await test.store.materials.create(paste, false);
+    await test.store.plans.revise(1, { ...cardOfCases, materialId: 1 });
+    const id = await fired({ planId: 1 });
+    await test.store.materials.revise(1, { ...paste, activationEnergyJoulesPerMole: 250_000 });
+    const alone = await recorder.assign(id, { case: LARGE_SECOND });
+    expect(alone.plan?.material).toMatchObject({ revision: 1, material: paste });
+    expect(alone.comparison?.heatWork.activationEnergyJoulesPerMole).toBe(
+      paste.activationEnergyJoulesPerMole,
+    );
+    const again = await recorder.assign(id, { planId: 1 });
+    expect(again.plan?.material?.revision).toBe(2);
+    expect(again.comparison?.heatWork.activationEnergyJoulesPerMole).toBe(250_000);
   });
 
   it("and then another card is fitted to the same case", async () => {
@@ -427,6 +447,28 @@ describe("the outlook of an open bake", () => {
     });
     expect(remembered).toHaveLength(8);
     expect(Math.min(...remembered)).toBeGreaterThan(600);
+  });
+
+  it("is given readings as they are judged: without lone spikes, in this bake and in earlier ones", async () => {
+    const hottest: Record<"remembered" | "seen", number[]> = { remembered: [], seen: [] };
+    const ahead: LookingAhead<number> = {
+      remember: (_, trace) => hottest.remembered.push(hottestOf(trace)),
+      outlook: (_, trace) => {
+        hottest.seen.push(hottestOf(trace));
+        return outlook;
+      },
+    };
+    const spiked = (at: number) => (second: number) => (second === at ? 1370 : usualCelsius(second));
+    await fired({ planId: 1 }, spiked(510));
+    recorder = recorderWith({ ahead });
+    await recorder.begin("one", { planId: 1 });
+    // The flush of every 30 s comes just when the spike has come and nothing after it.
+    await play(330, "one", spiked(300));
+    await toldOf((bake) => bake.outlook !== null);
+    expect(hottest.remembered).toHaveLength(1);
+    expect(Math.max(...hottest.remembered)).toBeLessThan(770);
+    expect(hottest.seen.length).toBeGreaterThan(1);
+    expect(Math.max(...hottest.seen)).toBeLessThan(usualCelsius(330));
   });
 
   it("is none before there is a comparison, and after another plan was given it is new", async () => {
