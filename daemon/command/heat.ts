@@ -144,7 +144,11 @@ function heatJson({ material, file, wildReadings, gaps: silences, chamber, ware 
   };
 }
 
-async function noteReadings(notes: Writable, path: string, { file, wildReadings }: Heated): Promise<void> {
+async function noteReadings(
+  notes: Writable,
+  path: string,
+  { file, wildReadings, gaps: silences }: Heated,
+): Promise<void> {
   const { count, firstLine } = file.missingReadings;
   if (count > 0)
     await write(
@@ -153,4 +157,10 @@ async function noteReadings(notes: Writable, path: string, { file, wildReadings 
     );
   if (wildReadings > 0)
     await write(notes, `${path}: ${wildReadings} reading(s) jumped away and back: taken as not measured\n`);
+  const [first] = silences;
+  if (first)
+    await write(
+      notes,
+      `${path}: ${silences.length} gap(s), the first from ${Math.round(first.fromSeconds)} to ${Math.round(first.toSeconds)} s, hold no heat work and no flow: a planned curve needs a row every few seconds\n`,
+    );
 }

@@ -128,7 +128,8 @@ expect((chamber.porosityFraction ?? 0) / 0.000303781).toBeCloseTo(1, 4);
 
   it("lets a gap hold no heat work, and counts it", async () => {
     const gapped = curve.filter(({ atSeconds }) => atSeconds < 420 || atSeconds > 450);
-    const { said } = await heated(tracePath("gap.csv", gapped, () => 50));
+    const { notes, said } = await heated(tracePath("gap.csv", gapped, () => 50));
+    expect(notes).toMatch(/gap\.csv: 1 gap\(s\), the first from 419 to 451 s, hold no heat work and no flow/);
     const { said: whole } = await heated(tracePath("whole.csv", curve, () => 50));
     expect(said.gaps).toHaveLength(1);
     const lost = whole.chamber.heatWorkEquivalentSeconds - said.chamber.heatWorkEquivalentSeconds;
