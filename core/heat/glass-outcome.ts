@@ -74,6 +74,9 @@ const SLAB_MILLIMETRES = 1;
 const LONGEST_PIECE_KELVIN = 2;
 const LONGEST_PIECE_HECTOPASCALS = 50;
 
+/** No muffle holds a higher pressure: what reads so was not measured, hPa (our choice). */
+const HIGHEST_HECTOPASCALS = 2000;
+
 /** Flow under an unknown pressure is passed over up to this share of the radius at closure. */
 const NEGLIGIBLE_BLIND_FRACTION = 0.01;
 
@@ -93,7 +96,8 @@ const CLOSING_HALVINGS = 50;
  * Milkiness is decided mostly by the pressure at closure; a few K more or less move edges and gloss instead.
  * Temperature and pressure are straight between samples; gaps hold no flow. Where no pressure was measured at
  * closure, nobody can know what was locked in: its pressure and all that follows from it are null. The same where
- * pressure was lost afterwards for more flow than 1 % of the pores' radius. Without viscosity there is no flow
+ * pressure was lost afterwards for more flow than 1 % of the pores' radius. What no muffle holds counts as not
+ * measured. Without viscosity there is no flow
  * length, without packing no pores: null, too.
  * Sources and further limits stand in the files of the models. Together: one size of pores, a Newtonian glass, no
  * crystals, no core that holds the layer, no gas that dissolves or is released. Good for ranking causes and sizing
@@ -235,7 +239,10 @@ function between(from: Corner, to: Corner, share: number): Corner {
 }
 
 /** The samples, with the pressure straight between those that have one; null in the silences of the gauge. */
-function cornersOf(trace: readonly GlassPoint[]): Corner[] {
+function cornersOf(samples: readonly GlassPoint[]): Corner[] {
+  const trace = samples.map((sample) =>
+    (sample.hectopascals ?? 0) <= HIGHEST_HECTOPASCALS ? sample : { ...sample, hectopascals: undefined },
+  );
   const measured = trace.filter(({ hectopascals }) => hectopascals !== undefined);
   const reachSeconds = measured.length < trace.length ? longestOrdinaryStepSeconds(measured) : 0;
   let next = 0;

@@ -301,6 +301,15 @@ describe("what the outcome does not know", () => {
     expect(agrees(guessed?.porosityFraction ?? null, known?.porosityFraction ?? 0, 1e-3)).toBe(true);
   });
 
+  it("is nothing where a garbled line says once what no muffle holds, however much", () => {
+    const every = firedLayer({ ...VENTED_AT_TOP, everySeconds: 1 });
+    const at = Math.ceil(topSeconds()) + 40;
+    const garbled = every.map((point) => (point.atSeconds === at ? { ...point, hectopascals: 9e10 } : point));
+    const [known, guessed] = [every, garbled].map((points) => glassOutcome(points, GLASS_S1));
+    expect(garbled).not.toEqual(every);
+    expect(agrees(guessed?.porosityFraction ?? null, known?.porosityFraction ?? 0, 1e-9)).toBe(true);
+  });
+
   // Over the last 15 s of the cooling the layer flows less than 1 % of its pores' radius at closure.
   it("is nothing where the gauge is switched off in the cold", () => {
     const every = firedLayer({ ...VENTED_AT_TOP, everySeconds: 1 });
