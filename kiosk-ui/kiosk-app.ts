@@ -4,7 +4,7 @@ import { customElement, query, state } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-places";
 import "#kiosk-ui/screens/now/kiosk-now";
-import type { KioskAction } from "#kiosk-ui/components/kiosk-action";
+import type { KioskAction, Preparation } from "#kiosk-ui/components/kiosk-action";
 import type { KioskPlaces } from "#kiosk-ui/components/kiosk-places";
 import { briefTemperature } from "#kiosk-ui/components/reading-trust";
 import { guardTouches } from "#kiosk-ui/components/touch-guard";
@@ -18,7 +18,7 @@ import {
   nextKioskState,
   samplesHeld,
 } from "#kiosk-ui/kiosk-state";
-import { ALL_FURNACES, type Preparation, shownFurnace } from "#kiosk-ui/screens/now/kiosk-now";
+import { ALL_FURNACES, shownFurnace } from "#kiosk-ui/screens/now/kiosk-now";
 import { type FetchedPage, type FetchedPlace, PlacePages } from "#kiosk-ui/screens/place-pages";
 import { Sound, toneBetween } from "#kiosk-ui/sound";
 import { applyTheme, keepSettings, keptSettings, type PageSettings } from "#kiosk-ui/tokens/theme";
@@ -380,7 +380,7 @@ export class KioskApp extends LitElement {
         this.#showFurnace(action.furnaceId);
         break;
       case "prepare":
-        this._preparation = { furnaceId: action.furnaceId, planId: action.planId };
+        this._preparation = action;
         this.#go("now", true);
         break;
       case "quiet":

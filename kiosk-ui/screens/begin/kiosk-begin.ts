@@ -4,6 +4,7 @@ import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-sentence";
 import "#kiosk-ui/screens/begin/kiosk-begin-case";
 import "#kiosk-ui/screens/begin/kiosk-begin-plan";
+import type { Preparation } from "#kiosk-ui/components/kiosk-action";
 import { Scanner } from "#kiosk-ui/components/scanner";
 import type { TemperatureUnit } from "#kiosk-ui/format";
 import type { BakeInView } from "#kiosk-ui/kiosk-state";
@@ -60,6 +61,8 @@ export class KioskBegin extends LitElement {
   @property() unit: TemperatureUnit = "celsius";
   /** A plan chosen elsewhere; null for none. */
   @property({ attribute: false }) planId: number | null = null;
+  /** What goes in and the job, where they were chosen elsewhere. */
+  @property({ attribute: false }) given: Pick<Preparation, "case" | "job"> = {};
   /** The open bake that is given its plan; null where one is begun. */
   @property({ attribute: false }) openBake: BakeInView | null = null;
   /** True while the daemon has not answered. */
@@ -112,11 +115,9 @@ export class KioskBegin extends LitElement {
     if (this.hasUpdated) return;
     const { openBake } = this;
     this.#last = keptLastBegun(localStorage, this.furnaceId);
-    this._draft = openBake ? draftOf(openBake, this.planId) : { ...emptyDraft, planId: this.planId };
-    if (this.#last && !openBake) {
-      this._step = "plan";
-      this._draft = { ...this._draft, isWithoutCase: this.#last.case === null };
-    }
+    this._draft = openBake ? draftOf(openBake, this.planId) : givenDraft(this.given, this.planId);
+    if (!openBake && (this.given.case || this.#last)) this._step = "plan";
+    if (!openBake && !this.given.case) this.#change({ isWithoutCase: this.#last?.case === null });
     void this.#lookUpJob();
     void this.#askForExperience();
   }
@@ -299,6 +300,11 @@ export class KioskBegin extends LitElement {
 
 function renderSentence({ text, detail, needsPerson }: BeginSentence) {
   return html`<kiosk-sentence .text=${text} .detail=${detail} .needsPerson=${needsPerson}></kiosk-sentence>`;
+}
+
+/** What was chosen before. */
+function givenDraft(given: Pick<Preparation, "case" | "job">, planId: number | null): BeginDraft {
+  return { ...emptyDraft, job: given.job ?? "", chosen: given.case ?? {}, planId };
 }
 
 /** What an open bake is known to be. */

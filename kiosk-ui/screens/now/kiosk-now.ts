@@ -7,7 +7,7 @@ import "#kiosk-ui/screens/now/kiosk-finished";
 import "#kiosk-ui/screens/now/kiosk-furnace-tile";
 import "#kiosk-ui/screens/now/kiosk-running";
 import "#kiosk-ui/screens/now/kiosk-waiting";
-import { act } from "#kiosk-ui/components/kiosk-action";
+import { act, type Preparation } from "#kiosk-ui/components/kiosk-action";
 import { briefTemperature } from "#kiosk-ui/components/reading-trust";
 import type { TemperatureUnit } from "#kiosk-ui/format";
 import type { KioskRequests } from "#kiosk-ui/kiosk-client";
@@ -26,12 +26,6 @@ import type { PageState } from "#kiosk-ui/screens/place-pages";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
 import type { BeginRequest } from "#shared/requests";
-
-/** What is being prepared on a furnace: a new bake, with a plan chosen elsewhere or none yet. */
-export interface Preparation {
-  readonly furnaceId: string;
-  readonly planId: number | null;
-}
 
 /** Stands for a choice made by hand: all furnaces, whatever runs. */
 export const ALL_FURNACES = "all";
@@ -186,7 +180,8 @@ export class KioskNow extends LitElement {
     ></kiosk-furnace-tile>`;
   }
 
-  #renderBegin({ furnaceId, planId }: Preparation) {
+  #renderBegin(preparation: Preparation) {
+    const { furnaceId, planId } = preparation;
     const name =
       this.state.furnaces.find(({ furnace }) => furnace.id === furnaceId)?.furnace.name ?? furnaceId;
     const heading = words.begin.title(name);
@@ -199,6 +194,7 @@ export class KioskNow extends LitElement {
       .plans=${this.state.plans}
       .materials=${this.state.materials}
       .planId=${planId}
+      .given=${preparation}
       .unit=${this.unit}
       .isBusy=${this.isBusy}
       @cancelled=${cancel}

@@ -1,14 +1,16 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-keypad";
+import "#kiosk-ui/screens/plans/kiosk-text-field";
 import { openerStyles } from "#kiosk-ui/screens/past-bakes/past-bakes-styles";
 import { pastBakesWords as words } from "#kiosk-ui/screens/past-bakes/past-bakes-words";
+import type { KioskTextField } from "#kiosk-ui/screens/plans/kiosk-text-field";
 import { dialogStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { jobNumberSchema } from "#shared/bake";
 
 /**
- * A job number, or a part of one, by keypad, keyboard or scanner: a button that says it and opens a keypad.
+ * A job number, or a part of one, by keypad, letters, keyboard or scanner: a button that says it and opens a keypad.
  * @fires job-entered {CustomEvent<string>} the text, trimmed; empty for none
  */
 @customElement("kiosk-job-field")
@@ -26,6 +28,7 @@ export class KioskJobField extends LitElement {
 
   @state() private _draft = "";
   @query("dialog") private _dialog: HTMLDialogElement | undefined;
+  @query("kiosk-text-field") private _letters: KioskTextField | undefined;
 
   static override styles = [
     baseStyles,
@@ -43,6 +46,25 @@ export class KioskJobField extends LitElement {
       input {
         font-size: var(--text-title);
         font-weight: var(--weight-heavy);
+      }
+      .line {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) auto;
+        gap: var(--space-2);
+      }
+      .letters {
+        min-width: var(--touch-target);
+      }
+      kiosk-text-field {
+        display: contents;
+      }
+      @media (max-width: 700px) {
+        .line {
+          grid-template-columns: minmax(0, 1fr);
+        }
+        .letters {
+          display: none;
+        }
       }
       .ends {
         display: flex;
@@ -62,13 +84,16 @@ export class KioskJobField extends LitElement {
       <dialog aria-label=${this.label}>
         <form @submit=${this.#onSubmit}>
           <h1>${this.label}</h1>
-          <input
-            aria-label=${this.label}
-            autocomplete="off"
-            maxlength="40"
-            .value=${this._draft}
-            @input=${this.#onInput}
-          />
+          <div class="line">
+            <input
+              aria-label=${this.label}
+              autocomplete="off"
+              maxlength="40"
+              .value=${this._draft}
+              @input=${this.#onInput}
+            />
+            <button type="button" class="letters" @click=${() => this._letters?.open()}>${words.letters}</button>
+          </div>
           ${this.#isRefused() ? html`<p role="alert">${words.jobRefused}</p>` : nothing}
           <kiosk-keypad
             .value=${this._draft}
@@ -82,6 +107,16 @@ export class KioskJobField extends LitElement {
           </div>
         </form>
       </dialog>
+      <kiosk-text-field
+        isBehind
+        isCode
+        longest="40"
+        .label=${this.label}
+        .value=${this._draft}
+        @value-changed=${(event: CustomEvent<string>) => {
+          this._draft = event.detail;
+        }}
+      ></kiosk-text-field>
     `;
   }
 

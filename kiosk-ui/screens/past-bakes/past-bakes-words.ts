@@ -76,6 +76,7 @@ export const pastBakesWords = {
   save: "Save",
   cancel: "Cancel",
   none: "none",
+  letters: "Letters",
   jobRefused: "Letters, digits, spaces, . _ / and − only; 40 at most",
   notMeasured: "not measured",
   notReached: "not reached",

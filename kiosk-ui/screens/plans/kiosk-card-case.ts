@@ -9,7 +9,6 @@ import { type Plan, topCelsius } from "#core/plan/plan";
 import { act } from "#kiosk-ui/components/kiosk-action";
 import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-scroll";
-import "#kiosk-ui/components/kiosk-sentence";
 import { Scanner } from "#kiosk-ui/components/scanner";
 import { durationText, numberText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
 import { initialKioskState, type KioskState, openBakeOf } from "#kiosk-ui/kiosk-state";
@@ -153,7 +152,10 @@ export class KioskCardCase extends LitElement {
     if (!revision) return nothing;
     const fitted = effectivePlan(revision, this._case, this._furnaceId || null);
     return html`
-      <div class="head"><h1>${words.title(revision.plan.name)}</h1></div>
+      <div class="head">
+        <h1>${words.title(revision.plan.name)}</h1>
+        <p class="soft" role="status">${fitted.ok ? this.#summary(revision, fitted.plan) : nothing}</p>
+      </div>
       ${this.#renderPickers()}
       <div class="columns">
         <section class="sheet pane">
@@ -169,7 +171,7 @@ export class KioskCardCase extends LitElement {
         </section>
         <kiosk-scroll label=${words.sources}>
           <div class="sheet sections">
-            ${this.#renderOpeners()}
+            ${this.#renderRemarks(revision, fitted)} ${this.#renderOpeners()}
             ${fitted.ok ? this.#renderFitted(revision, fitted) : nothing}
           </div>
         </kiosk-scroll>
@@ -177,7 +179,7 @@ export class KioskCardCase extends LitElement {
       <kiosk-foot>
         <div class="foot-left">
           <slot></slot>
-          ${this.#renderSentence(revision, fitted)}
+          ${this.#renderSaid()}
         </div>
         <button slot="actions" @click=${() => this.dispatchEvent(new CustomEvent("closed"))}>${plansWords.back}</button>
         ${fitted.ok && !revision.isRetired ? this.#renderBegin(revision.planId) : nothing}
@@ -234,28 +236,27 @@ export class KioskCardCase extends LitElement {
     </div>`;
   }
 
-  /** What is in the way first; else what the plan comes to. */
-  #renderSentence(revision: PlanRevision, fitted: EffectivePlan) {
-    if (!fitted.ok)
-      return html`<kiosk-sentence
-        needsPerson
-        .text=${words.conflict}
-        .detail=${fitted.refusals.map(({ sentence }) => asSentence(sentence)).join(" ")}
-      ></kiosk-sentence>`;
-    const findings = caseFindings(fitted.plan, {
-      card: revision,
-      bakeCase: this._case,
-      material: this.#material,
-      fastestClimbKelvinPerMinute: this._fastest,
-    });
-    const [first, ...others] = findings;
-    if (first)
-      return html`<kiosk-sentence
-        needsPerson
-        .text=${asSentence(first.sentence)}
-        .detail=${others.map(({ sentence }) => asSentence(sentence)).join(" ")}
-      ></kiosk-sentence>`;
-    return html`<kiosk-sentence .text=${this.#summary(revision, fitted.plan)} .detail=${plansWords.first}></kiosk-sentence>`;
+  /** What is in the way of the plan, or is to be looked at in it. */
+  #renderRemarks(revision: PlanRevision, fitted: EffectivePlan) {
+    const remarks = fitted.ok
+      ? caseFindings(fitted.plan, {
+          card: revision,
+          bakeCase: this._case,
+          material: this.#material,
+          fastestClimbKelvinPerMinute: this._fastest,
+        })
+      : fitted.refusals;
+    if (remarks.length === 0) return nothing;
+    return html`<section class="needs">
+      <h2>${fitted.ok ? plansWords.card.findings : words.conflict}</h2>
+      ${remarks.map(({ sentence }) => html`<p class="label">${asSentence(sentence)}</p>`)}
+    </section>`;
+  }
+
+  /** Beside the ways back there is no room for what is said always. */
+  #renderSaid() {
+    if (this.state.openBakes.length > 0) return nothing;
+    return html`<p class="said">${plansWords.first}</p>`;
   }
 
   #summary(revision: PlanRevision, plan: Plan): string {
@@ -315,7 +316,7 @@ export class KioskCardCase extends LitElement {
       case "loading":
         return html`<p class="soft" role="status">${plansWords.asking}</p>`;
       case "failed":
-        return html`<p class="refusal" role="alert">${asked.message}</p>`;
+        return html`<p class="needs" role="alert">${asked.message}</p>`;
       case "ready":
         return html`<section>${jobLayers(asked.ledger, plan, this.unit)}</section>`;
     }
@@ -330,7 +331,7 @@ export class KioskCardCase extends LitElement {
         ({ furnace }) => html`<button
           slot="actions"
           class="act main"
-          @click=${() => act(this, { kind: "prepare", furnaceId: furnace.id, planId })}
+          @click=${() => act(this, { kind: "prepare", furnaceId: furnace.id, planId, case: this._case, job: this._job })}
         >
           ${isOnly ? plansWords.card.begin : html`${plansWords.card.beginOn} <span class="whole">${furnace.name}</span>`}
         </button>`,

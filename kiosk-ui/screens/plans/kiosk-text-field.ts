@@ -29,6 +29,9 @@ export class KioskTextField extends LitElement {
   /** True where another button opens it: the keys alone. */
   @property({ type: Boolean }) isBehind = false;
 
+  /** True for a number with letters in it, which are capitals. */
+  @property({ type: Boolean }) isCode = false;
+
   @state() private _draft = "";
   @state() private _isUpper = false;
   @state() private _isFigures = false;
@@ -202,7 +205,7 @@ export class KioskTextField extends LitElement {
   /** A name begins with a capital; after one letter the keys are small again. */
   #set(text: string) {
     this._draft = text.slice(0, this.longest);
-    this._isUpper = this._draft === "";
+    this._isUpper = this.isCode || this._draft === "";
   }
 
   #type(key: string) {

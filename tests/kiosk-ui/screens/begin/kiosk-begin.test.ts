@@ -88,6 +88,15 @@ describe("Begin, what goes in,", () => {
     expect(text()).toContain("710 from the card, −10 large case, +4 this furnace");
   });
 
+  it("opens with the plan where case and job were chosen elsewhere, and what was begun last gives way", async () => {
+    localStorage.setItem("bakeside-begun-furnace-1", JSON.stringify({ case: null, planId: 1 }));
+    const given = { case: ZIRCONIA_LARGE_SECOND, job: MADE_UP_JOB };
+    const { tap, text, chosen } = await shown({ planId: 2, given });
+    expect(text()).toContain("Large case on zirconia, second bake");
+    await tap("Begin");
+    expect(chosen).toMatchObject([{ planId: 2, case: ZIRCONIA_LARGE_SECOND, jobNumber: MADE_UP_JOB }]);
+  });
+
   it("takes a choice back by a second tap", async () => {
     const { button, tap } = await shown();
     await tap("Zirconia", "Large", "Large");

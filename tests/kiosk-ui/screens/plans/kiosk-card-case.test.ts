@@ -29,7 +29,9 @@ describe("what a card gives for a case", () => {
     expect(text()).toContain(
       "top 754 °C 760 from the card, −10 large case (common practice, no source), +4 Furnace 1 (dial-in of 3 November)",
     );
-    expect(text()).toMatch(/hold at the top 0:10 0:10 second bake \(common practice, no source: 0 to 15 s\), instead of 1:00/);
+    expect(text()).toMatch(
+      /hold at the top 0:10 0:10 second bake \(common practice, no source: 0 to 15 s\), instead of 1:00/,
+    );
   });
 
   it("is worth what each change leaves, one after the other, and in all", async () => {
@@ -38,6 +40,17 @@ describe("what a card gives for a case", () => {
     const rows = find("tbody tr").map((row) => row.querySelector("th")?.textContent?.trim());
     expect(rows).toEqual(["base plan", "large case", "second bake", "Furnace 1", "in all"]);
     expect(text()).toMatch(/Top 754 °C, \d+:\d\d in all, heat work −\d+ % against the base plan\./);
+  });
+
+  it("is begun with the case and the job that were looked at", async () => {
+    const { press, enter, actions } = await whatIf();
+    await press("large", "second");
+    await enter(MADE_UP_JOB);
+    await press("Begin with this plan");
+    const looked = { framework: "zirconia", caseSize: "large", bake: "second" };
+    expect(actions).toEqual([
+      { kind: "prepare", furnaceId: "furnace-1", planId: 2, case: looked, job: MADE_UP_JOB },
+    ]);
   });
 
   it("is the base plan where nothing applies", async () => {
