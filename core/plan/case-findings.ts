@@ -3,7 +3,7 @@ import { frameworkName } from "#core/plan/adapt";
 import type { BakeCase } from "#core/plan/bake-case";
 import type { Card } from "#core/plan/card";
 import { type PlanFinding, planFindings } from "#core/plan/findings";
-import { type Plan, topCelsius } from "#core/plan/plan";
+import { legs, type Plan, topCelsius, type VacuumRelease } from "#core/plan/plan";
 
 /** What a plan for a case is held against. What is null is not known. */
 export interface CaseKnowledge {
@@ -60,7 +60,8 @@ function climbFindings(plan: Plan, { fastestClimbKelvinPerMinute: fastest }: Cas
   });
 }
 
-function closureFindings({ vacuum }: Plan, { material }: CaseKnowledge): PlanFinding[] {
+function closureFindings(plan: Plan, { material }: CaseKnowledge): PlanFinding[] {
+  const { vacuum } = plan;
   const closure = material?.closure;
   if (!vacuum || !closure) return [];
   const found: PlanFinding[] = [];
@@ -72,14 +73,24 @@ function closureFindings({ vacuum }: Plan, { material }: CaseKnowledge): PlanFin
       ),
     );
   const { release } = vacuum;
-  if (release.kind === "at-temperature" && release.celsius < closure.toCelsius)
+  const releaseCelsius = releasedAtCelsius(plan, release);
+  // A hold within the range may close the pores before its end: what is told are ranges of climbs.
+  const closedCelsius = release.kind === "hold-end" ? closure.fromCelsius : closure.toCelsius;
+  if (releaseCelsius !== null && releaseCelsius < closedCelsius)
     found.push(
       notice(
         "vacuum-released-before-closure",
-        `air is let in at ${release.celsius} °C, before the last pores of ${material.name} close at ${closure.toCelsius} °C: let it in higher, or at the hold`,
+        `air is let in at ${releaseCelsius} °C, before the last pores of ${material.name} close at ${closure.toCelsius} °C: let it in ${release.kind === "at-temperature" ? "higher, or at the hold" : "at a later hold"}`,
       ),
     );
   return found;
+}
+
+/** Null where the plan has no such hold. */
+function releasedAtCelsius(plan: Plan, release: VacuumRelease): number | null {
+  return release.kind === "at-temperature"
+    ? release.celsius
+    : (legs(plan)[release.hold - 1]?.toCelsius ?? null);
 }
 
 function dryingFindings(plan: Plan, { card }: CaseKnowledge): PlanFinding[] {

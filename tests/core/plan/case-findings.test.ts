@@ -86,6 +86,32 @@ describe("the findings of a plan for its case", () => {
     ]);
   });
 
+  it.each([
+    { release: { kind: "hold-start", hold: 1 }, heldAt: 650, isTold: true },
+    { release: { kind: "hold-end", hold: 1 }, heldAt: 650, isTold: true },
+    { release: { kind: "hold-start", hold: 1 }, heldAt: 730, isTold: true },
+    { release: { kind: "hold-end", hold: 1 }, heldAt: 730, isTold: false },
+    { release: { kind: "hold-start", hold: 2 }, heldAt: 650, isTold: false },
+    { release: { kind: "hold-end", hold: 2 }, heldAt: 650, isTold: false },
+  ] as const)(
+    "tell air that is let in with a hold below closure, $release.kind $release.hold at $heldAt °C: $isTold",
+    ({ release, heldAt, isTold }) => {
+      const twoHolds: Plan = {
+        ...plan,
+        steps: [
+          { kind: "climb", toCelsius: heldAt, kelvinPerMinute: 45 },
+          { kind: "hold", seconds: 30 },
+          { kind: "climb", toCelsius: 760, kelvinPerMinute: 60 },
+        ],
+        vacuum: { onAtCelsius: 510, levelHectopascals: 60, release },
+      };
+      const sentence = `air is let in at ${heldAt} °C, before the last pores of Demo paste, higher-firing close at 745 °C: let it in at a later hold`;
+      expect(said(twoHolds, { material })).toEqual(
+        isTold ? [["vacuum-released-before-closure", false, undefined, sentence]] : [],
+      );
+    },
+  );
+
   it("tell a drying that is shorter than the card's", () => {
     expect(said({ ...plan, dryingSeconds: 300 }, {})).toEqual([
       [
