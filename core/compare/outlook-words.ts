@@ -31,19 +31,24 @@ export function outlookSentence(outlook: Outlook, unit: TemperatureUnit): Outloo
   const { ratio, lowRatio, highRatio } = outlook.asGoing;
   const isSure = lowRatio > 1 || highRatio < 1;
   if (!isSure || Math.abs(ratio - 1) < WORTH_SAYING_FRACTION) return null;
-  const ending = `As it goes, ${percent(ratio)} of the planned heat work (${percent(lowRatio)} to ${percent(highRatio)}).`;
   const needsPerson = Math.abs(ratio - 1) >= WORTH_ACTING_FRACTION;
   const advice = adviceOf(outlook);
+  const going = `As it goes, ${percent(ratio)}`;
   return advice === null
-    ? { text: ending, detail: restsOn(outlook), needsPerson }
-    : { text: advice, detail: `${ending}${peakWords(outlook, unit)} ${restsOn(outlook)}`, needsPerson };
+    ? {
+        text: `${going} of the planned heat work.`,
+        detail: `Between ${percent(lowRatio)} and ${percent(highRatio)}. ${restsOn(outlook)}`,
+        needsPerson,
+      }
+    : { text: advice, detail: `${going}${peakWords(outlook, unit)}. ${restsOn(outlook)}`, needsPerson };
 }
 
 function adviceOf({ asGoing, hold }: Outlook): string | null {
   if (!hold || Math.abs(hold.neededSeconds - hold.plannedSeconds) < WORTH_CHANGING_SECONDS) return null;
   const needed = Math.round(hold.neededSeconds);
   const which = hold.index > 1 ? ` at hold ${hold.index}` : "";
-  if (needed === 0 && asGoing.ratio > 1) return "No hold at all would give the planned heat work.";
+  if (needed === 0 && asGoing.ratio > 1)
+    return `Without hold ${hold.index} it would be the planned heat work.`;
   return `A hold of ${needed} s instead of ${Math.round(hold.plannedSeconds)} s${which} would give the planned heat work.`;
 }
 
@@ -53,13 +58,12 @@ function peakWords({ peak }: Outlook, unit: TemperatureUnit): string {
     unit === "fahrenheit"
       ? `${Math.round(fahrenheitFromCelsius(peak.celsius))} °F`
       : `${Math.round(peak.celsius)} °C`;
-  return ` Peak about ${degrees} in ${Math.round(peak.inSeconds)} s.`;
+  return `, peak about ${degrees}`;
 }
 
 function restsOn({ learnedFromBakes }: Outlook): string {
-  if (learnedFromBakes === 0) return "Reckoned from the plan: no earlier bake of this furnace is a guide.";
-  const bakes = learnedFromBakes === 1 ? "one earlier bake" : `${learnedFromBakes} earlier bakes`;
-  return `Reckoned from ${bakes} of this furnace.`;
+  if (learnedFromBakes === 0) return "Reckoned from the plan alone: no earlier bake is a guide.";
+  return `Reckoned from ${learnedFromBakes === 1 ? "one earlier bake" : `${learnedFromBakes} earlier bakes`}.`;
 }
 
 function percent(share: number): string {
