@@ -150,7 +150,7 @@ export const words = {
       drying: (left: string) => `Drying and closing: ${left} until the climb.`,
       dryingOver: "Waiting for the climb to begin.",
       climb: (top: string, rate: string) => `Climbing to ${top} at ${rate}.`,
-      hold: (at: string, left: string) => `Holding ${at} for another ${left}.`,
+      hold: (at: string, length: string) => `Holding ${at} for ${length}.`,
       holdOver: (at: string) => `Still at ${at}.`,
       cooling: "Cooling.",
       done: "The bake is over.",

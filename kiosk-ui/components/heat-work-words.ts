@@ -4,8 +4,9 @@ import type { HeatWorkWindow, Outlook } from "#shared/outlook";
 /** The sentences beside the heat-work bar. */
 export const heatWorkWords = {
   ware: (percent: string) => `ware ${percent}\u00a0%`,
-  atTheEnd: (percent: string) => `→ ${percent}\u00a0% at the end`,
-  between: (low: string, high: string) => `between ${low} and ${high}\u00a0%`,
+  goingTo: (percent: string) => `→ ${percent}\u00a0%`,
+  atTheEnd: "at the end",
+  between: (low: string, high: string) => `${low} to ${high}\u00a0%`,
   spokenEnd: (percent: string, low: string, high: string) =>
     `Going on like this it ends at ${percent} %, nine times in ten between ${low} and ${high} %.`,
   spokenWare: (percent: string) => `The ware, as estimated: ${percent} %.`,

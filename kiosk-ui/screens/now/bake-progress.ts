@@ -45,6 +45,16 @@ export interface BakeProgress {
   readonly toClimbSeconds: number;
   /** Until the present hold is planned to end, s; null outside holds. */
   readonly holdLeftSeconds: number | null;
+  /** True once the chamber falls away from its last hold, which is settled only some moments later. */
+  readonly isLeavingTop: boolean;
+}
+
+/** A chamber that has lost so much within so long has left its hold, K and s. */
+const LEAVING = { kelvin: 4, seconds: 15 };
+
+/** True from the end of the last hold on. */
+export function isCooling({ stage, isLeavingTop }: BakeProgress): boolean {
+  return stage.kind === "cooling" || stage.kind === "done" || isLeavingTop;
 }
 
 /**
@@ -61,16 +71,35 @@ export function bakeProgress(
   const stage = comparison?.stage ?? { kind: "drying", index: 1 };
   const plannedCelsius = newest ? setpointCelsius(plan, planSeconds) : null;
   const holdLeftSeconds = holdLeft(plan, planSeconds, stage, comparison, newest?.atSeconds ?? 0);
+  const isLeavingTop = isLeaving(plan, samples, stage, holdLeftSeconds);
   return {
     celsius: newest?.celsius ?? null,
     plannedCelsius,
     differenceKelvin: newest && plannedCelsius !== null ? newest.celsius - plannedCelsius : null,
     stage,
     stageBars: stageBars(plan, planSeconds, newest?.celsius ?? plan.lowCelsius, stage, holdLeftSeconds),
-    countdowns: countdowns(plan, planSeconds, stage, holdLeftSeconds),
+    countdowns: countdowns(plan, planSeconds, isLeavingTop ? COOLING : stage, holdLeftSeconds),
     toClimbSeconds: (legs(plan)[0]?.climbStartSeconds ?? 0) - planSeconds,
     holdLeftSeconds,
+    isLeavingTop,
   };
+}
+
+const COOLING: Stage = { kind: "cooling", index: 1 };
+
+/** A last hold that is over, and from which the chamber falls. */
+function isLeaving(
+  plan: Plan,
+  samples: readonly Sample[],
+  stage: Stage,
+  leftSeconds: number | null,
+): boolean {
+  const newest = samples.at(-1);
+  if (!newest || leftSeconds === null || leftSeconds > 0 || stage.index < legs(plan).length) return false;
+  const since = newest.atSeconds - LEAVING.seconds;
+  const from = samples.findLastIndex(({ atSeconds }) => atSeconds < since) + 1;
+  const highest = samples.slice(from).reduce((high, { celsius }) => Math.max(high, celsius), newest.celsius);
+  return highest - newest.celsius >= LEAVING.kelvin;
 }
 
 function holdLeft(

@@ -7,7 +7,7 @@ import { pressingFaults } from "#kiosk-ui/components/reading-trust";
 import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
 import { ageText, durationText, rateText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
 import { type BakeInView, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
-import { type BakeProgress, bakeProgress } from "#kiosk-ui/screens/now/bake-progress";
+import { type BakeProgress, bakeProgress, isCooling } from "#kiosk-ui/screens/now/bake-progress";
 import { words } from "#kiosk-ui/words";
 import type { Finding, Stage } from "#shared/comparison";
 import type { SensorFault } from "#shared/sensor-fault";
@@ -19,12 +19,18 @@ export interface BakeSentence {
   readonly needsPerson: boolean;
   /** True while the muffle opens or stands open over hot ware. */
   readonly isHot?: boolean;
+  /** The finding that it tells; none where it tells none. */
+  readonly finding?: Finding;
 }
+
+/** A climb or a drying is told to the next of these, s, so that the sentence does not change with every second. */
+const TOLD_TO_SECONDS = 10;
 
 /**
  * The one sentence about a running bake: silence first, then a fault of its thermocouple, then what needs a
- * person, then where it is going, else what is happening.
+ * person, else what is happening, with where it is going beside it.
  * @param faults of its thermocouple; none where the line is silent, so that nobody knows
+ * @param isOutlookSaid false while it is not settled what the outlook says
  */
 export function bakeSentence(
   bake: BakeInView,
@@ -32,6 +38,7 @@ export function bakeSentence(
   ageSeconds: number | null,
   hearsDaemon: boolean,
   faults: readonly SensorFault[] = [],
+  isOutlookSaid = true,
 ): BakeSentence {
   const said = words.sentence;
   if (!hearsDaemon) return { text: said.disconnected, detail: said.disconnectedDetail, needsPerson: true };
@@ -46,46 +53,74 @@ export function bakeSentence(
   const plan = bake.plan?.plan;
   if (!plan) return { text: said.withoutPlan, detail: said.withoutPlanDetail, needsPerson: true };
   const progress = bakeProgress(plan, bake.samples, bake.comparison);
-  const isHot = progress.stage.kind === "cooling" || progress.stage.kind === "done";
+  const isHot = isCooling(progress);
   const happening: BakeSentence = {
     text: stageSentence(plan, progress, unit),
     detail: isHot ? words.hotSurface.text : said.noFindings,
     needsPerson: false,
   };
-  const outlook = outlookOf(bake, unit);
-  const pressing = (bake.comparison?.findings ?? []).filter((finding) => finding.needsPerson);
-  return { ...sayFirst(pressing, outlook, happening, progress.stage, unit), isHot };
+  const isRight = isSurelyRight(bake, isHot);
+  const outlook = isHot || !isOutlookSaid ? null : outlookOf(bake, unit, isRight);
+  return { ...sayFirst(findingsOf(bake, isRight), outlook, happening, progress.stage, unit), isHot };
 }
 
-/** Where it is going; nobody is needed where every layer comes out right, however it goes. */
-function outlookOf({ outlook, window }: BakeInView, unit: TemperatureUnit): BakeSentence | null {
+/** Once it cools nobody can make up for anything: where it ended is told beside the bar, and then by the verdict. */
+function outlookOf({ outlook }: BakeInView, unit: TemperatureUnit, isRight: boolean): BakeSentence | null {
   const said = outlook && outlookSentence(outlook, unit);
-  if (!said || !window) return said;
-  const isSurelyRight = [outlook.asGoing.lowRatio, outlook.asGoing.highRatio].every(
-    (ratio) => heatWorkSide(ratio, window) === "right",
-  );
-  return { ...said, needsPerson: said.needsPerson && !isSurelyRight };
+  return said && { ...said, needsPerson: said.needsPerson && !isRight };
+}
+
+/** True where every layer comes out right, however it goes: then nobody is called for heat work. */
+function isSurelyRight({ outlook, window, comparison }: BakeInView, isHot: boolean): boolean {
+  const delivered = isHot ? (comparison?.heatWork.ratio ?? null) : null;
+  const ends = outlook ? [outlook.asGoing.lowRatio, outlook.asGoing.highRatio] : [delivered];
+  return window !== null && ends.every((ratio) => ratio !== null && heatWorkSide(ratio, window) === "right");
+}
+
+/** The findings that need a person, and among them those that still do where every layer comes out right. */
+interface TellingFindings {
+  readonly pressing: readonly Finding[];
+  readonly harmless: readonly Finding[];
+}
+
+function findingsOf({ comparison }: BakeInView, isRight: boolean): TellingFindings {
+  const findings = (comparison?.findings ?? []).filter(({ needsPerson }) => needsPerson);
+  const isHarmless = ({ heatWorkEffectFraction }: Finding) => isRight && heatWorkEffectFraction !== 0;
+  return {
+    pressing: findings.filter((finding) => !isHarmless(finding)),
+    harmless: findings.filter(isHarmless),
+  };
 }
 
 /**
  * What needs a person, with the reason beside it: a finding that the advice makes up for is that reason, one
- * that no hold can mend stands before the advice.
+ * that no hold can mend stands before the advice. Where nobody is needed, what is happening stands first.
  */
 function sayFirst(
-  pressing: readonly Finding[],
+  { pressing, harmless }: TellingFindings,
   outlook: BakeSentence | null,
   happening: BakeSentence,
   stage: Stage,
   unit: TemperatureUnit,
 ): BakeSentence {
   const [first, ...others] = pressing;
-  if (!first) return outlook ?? happening;
+  if (!first) {
+    if (outlook?.needsPerson) return outlook;
+    const [finding] = harmless;
+    if (outlook) return { ...happening, detail: outlook.text };
+    return finding ? { ...happening, detail: liveFindingSentence(finding, stage, unit), finding } : happening;
+  }
   const more = others.length > 0 ? ` ${words.sentence.others(others.length)}` : "";
   const finding = liveFindingSentence(first, stage, unit);
   const isMadeUpFor = outlook?.needsPerson === true && first.heatWorkEffectFraction !== 0;
   return isMadeUpFor
-    ? { text: outlook.text, detail: `${finding}${more}`, needsPerson: true }
-    : { text: finding, detail: `${(outlook ?? happening).text}${more}`, needsPerson: true };
+    ? { text: outlook.text, detail: `${finding}${more}`, needsPerson: true, finding: first }
+    : {
+        text: finding,
+        detail: `${(outlook ?? happening).text}${more}`,
+        needsPerson: true,
+        finding: first,
+      };
 }
 
 /** The most telling fault that lasts, and what to look at first; null while there is none. */
@@ -112,21 +147,20 @@ export function liveFindingSentence(finding: Finding, stage: Stage, unit: Temper
 /** What the bake is doing, as a sentence. */
 export function stageSentence(plan: Plan, progress: BakeProgress, unit: TemperatureUnit): string {
   const said = words.sentence.byStage;
-  const { stage, toClimbSeconds, holdLeftSeconds } = progress;
+  const { stage, toClimbSeconds } = progress;
+  if (isCooling(progress)) return stage.kind === "done" ? said.done : said.cooling;
   const leg = legs(plan)[stage.index - 1];
   const goal = temperatureWithUnit(leg?.toCelsius ?? plan.lowCelsius, unit);
   switch (stage.kind) {
     case "drying":
-      return toClimbSeconds > 0 ? said.drying(durationText(toClimbSeconds)) : said.dryingOver;
+      return toClimbSeconds > 0
+        ? said.drying(durationText(TOLD_TO_SECONDS * Math.ceil(toClimbSeconds / TOLD_TO_SECONDS)))
+        : said.dryingOver;
     case "climb":
       return said.climb(goal, rateText(leg?.kelvinPerMinute ?? 0, unit));
-    case "hold":
-      return (holdLeftSeconds ?? 0) > 0
-        ? said.hold(goal, durationText(holdLeftSeconds ?? 0))
+    default:
+      return (progress.holdLeftSeconds ?? 0) > 0
+        ? said.hold(goal, durationText(leg?.holdSeconds ?? 0))
         : said.holdOver(goal);
-    case "cooling":
-      return said.cooling;
-    case "done":
-      return said.done;
   }
 }

@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing } from "lit";
+import { css, html, LitElement, nothing, type PropertyValues } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import "#kiosk-ui/chart/kiosk-trace-chart";
 import "#kiosk-ui/components/kiosk-foot";
@@ -26,7 +26,8 @@ import {
 } from "#kiosk-ui/format";
 import { type BakeInView, type HeardFurnace, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
 import { type BakeProgress, bakeProgress, type Countdown } from "#kiosk-ui/screens/now/bake-progress";
-import { bakeSentence, liveFindingSentence } from "#kiosk-ui/screens/now/bake-sentence";
+import { type BakeSentence, bakeSentence, liveFindingSentence } from "#kiosk-ui/screens/now/bake-sentence";
+import { type SteadyOutlook, steadyOutlook } from "#kiosk-ui/screens/now/steady-outlook";
 import { wareText } from "#kiosk-ui/screens/now/ware-text";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
@@ -57,6 +58,8 @@ export class KioskRunning extends LitElement {
   @property({ type: Boolean }) hearsDaemon = true;
   /** True while this bake makes no sound. */
   @property({ type: Boolean }) isQuiet = false;
+
+  #steady: SteadyOutlook | null = null;
 
   static override styles = [
     baseStyles,
@@ -120,7 +123,8 @@ export class KioskRunning extends LitElement {
       }
       .figure .end {
         display: inline-grid;
-        margin-left: var(--space-1);
+        margin-left: var(--space-2);
+        vertical-align: bottom;
         font-size: var(--text-lead);
         line-height: 1.1;
       }
@@ -135,10 +139,11 @@ export class KioskRunning extends LitElement {
         color: var(--color-warm-text);
       }
       .end span {
+        margin-bottom: 3px;
         font-size: var(--text-caption);
       }
-      .end span {
-        margin-bottom: 3px;
+      .end i {
+        font-style: normal;
       }
       .window {
         margin-top: var(--space-1);
@@ -229,7 +234,7 @@ export class KioskRunning extends LitElement {
         display: none;
       }
       @container (max-height: 420px) {
-        .end span {
+        .end i {
           display: none;
         }
         .numbers .ware,
@@ -312,8 +317,15 @@ export class KioskRunning extends LitElement {
     new Scanner(this, (scanned) => this.#takeJob(scanned));
   }
 
-  protected override render() {
+  protected override willUpdate(changed: PropertyValues<this>) {
+    if (!changed.has("bake")) return;
     const { bake } = this;
+    const before = changed.get("bake")?.bake.id === bake?.bake.id ? this.#steady : null;
+    this.#steady = steadyOutlook(before, bake?.outlook ?? null, bake?.samples.at(-1)?.atSeconds ?? 0);
+  }
+
+  protected override render() {
+    const bake = this.bake && { ...this.bake, outlook: this.#steady?.shown ?? null };
     if (!bake) return nothing;
     const plan = bake.plan?.plan ?? null;
     const progress = plan && bakeProgress(plan, bake.samples, bake.comparison);
@@ -321,7 +333,14 @@ export class KioskRunning extends LitElement {
     const faults = allFaults(bake.sensorFaults, this.furnace?.sensorFaults ?? []);
     const trust = readingTrust(faults);
     const isSilent = isOld && this.furnace?.link.kind !== "listening";
-    const sentence = bakeSentence(bake, this.unit, this.ageSeconds, this.hearsDaemon, isSilent ? [] : faults);
+    const sentence = bakeSentence(
+      bake,
+      this.unit,
+      this.ageSeconds,
+      this.hearsDaemon,
+      isSilent ? [] : faults,
+      this.#steady?.isSaid === true,
+    );
     const counted = countedFaultsText(faults);
     const isBlind = isOld || trust.kind === "missing";
     const isBelieved = !isOld && trust.kind === "believed";
@@ -349,7 +368,7 @@ export class KioskRunning extends LitElement {
         </section>
         <section class="numbers ${isBlind ? "old" : shown.outlook || shown.ware ? "full" : ""}">
           ${this.#renderTemperature(progress, trust, isBelieved)}
-          ${this.#renderWare(shown)} ${this.#renderRest(shown, progress, isBlind)}
+          ${this.#renderWare(shown)} ${this.#renderRest(shown, progress, isBlind, sentence)}
         </section>
       </div>
       <kiosk-foot>
@@ -400,7 +419,7 @@ export class KioskRunning extends LitElement {
     </p>`;
   }
 
-  #renderRest(bake: BakeInView, progress: BakeProgress | null, isOld: boolean) {
+  #renderRest(bake: BakeInView, progress: BakeProgress | null, isOld: boolean, sentence: BakeSentence) {
     if (!progress) return this.#renderWithoutPlan(bake);
     return html`
       ${
@@ -411,7 +430,7 @@ export class KioskRunning extends LitElement {
             </dl>`
       }
       <div class="rule">${this.#renderHeatWork(bake, isOld)}</div>
-      ${this.#renderFindings(bake)}
+      ${this.#renderFindings(bake, sentence)}
     `;
   }
 
@@ -452,8 +471,10 @@ export class KioskRunning extends LitElement {
 
   #renderEnd({ ratio, lowRatio, highRatio }: Outlook["asGoing"], side: string) {
     return html`<small class="end">
-      <b class=${END_COLOURS[side] ?? ""}>${heatWorkWords.atTheEnd(percentText(ratio))}</b>
-      <span>${heatWorkWords.between(percentText(lowRatio), percentText(highRatio))}</span>
+      <b class=${END_COLOURS[side] ?? ""}>${heatWorkWords.goingTo(percentText(ratio))}</b>
+      <span
+        >${heatWorkWords.atTheEnd}<i>, ${heatWorkWords.between(percentText(lowRatio), percentText(highRatio))}</i></span
+      >
     </small>`;
   }
 
@@ -465,9 +486,8 @@ export class KioskRunning extends LitElement {
   }
 
   /** What else was seen: the finding that the sentence below says already is left out. */
-  #renderFindings({ comparison, outlook }: BakeInView) {
+  #renderFindings({ comparison, outlook }: BakeInView, { finding: said }: BakeSentence) {
     const findings = (comparison?.findings ?? []).filter(({ code }) => code !== "as-planned");
-    const said = findings.find(({ needsPerson }) => needsPerson);
     const others = findings.filter((finding) => finding !== said).slice(0, outlook ? 1 : 2);
     const stage = comparison?.stage;
     if (others.length === 0 || !stage) return nothing;

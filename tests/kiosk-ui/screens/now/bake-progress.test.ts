@@ -66,6 +66,24 @@ describe("where a bake stands", () => {
     expect(progress.countdowns.map(({ kind }) => kind)).toEqual(["hold-left"]);
   });
 
+  it("cools from where the chamber falls from its last hold, whatever is settled by then", () => {
+    const held = traceUntil(900, 1).filter(({ celsius }) => celsius > 400);
+    const comparison = { ...comparisonAt(720, 1), stage: { kind: "hold", index: 1 } as const };
+    const last = held.at(-1);
+    if (!last) throw new Error("no made-up hold");
+    const top = Math.max(...held.map(({ celsius }) => celsius));
+    const fallen = (kelvin: number) =>
+      Array.from({ length: 10 }, (_, at) => ({
+        ...last,
+        atSeconds: last.atSeconds + at,
+        celsius: top - (kelvin * at) / 9,
+      }));
+    expect(bakeProgress(plan(1), [...held, ...fallen(2)], comparison).countdowns[0]?.kind).toBe("hold-over");
+    const falling = bakeProgress(plan(1), [...held, ...fallen(9)], comparison);
+    expect(falling).toMatchObject({ isLeavingTop: true });
+    expect(falling.countdowns[0]?.kind).toBe("since-top");
+  });
+
   it("is drying before anything was measured", () => {
     expect(bakeProgress(plan(0), [], null)).toMatchObject({ celsius: null, stage: { kind: "drying" } });
   });

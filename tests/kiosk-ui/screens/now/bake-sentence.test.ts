@@ -20,6 +20,7 @@ describe("the sentence under a running bake", () => {
   // biome-ignore format: a table reads in columns
   it.each([
     { at: 120, says: /^Drying and closing: \d:\d\d until the climb\.$/ },
+    { at: 123, says: /^Drying and closing: \d:\d0 until the climb\.$/ },
     { at: 500, says: /^Climbing to 760\u00a0°C at 35\u00a0K\/min\.$/ },
   ])("says what is happening after $at s", ({ at, says }) => {
     expect(bakeSentence(bakeAt(at), "celsius", 0, true)).toMatchObject({
@@ -128,10 +129,42 @@ describe("the sentence under a running bake", () => {
       expect(bakeSentence(bake, "celsius", 12, true).text).toMatch(/^Nothing heard/);
     });
 
-    it("needs nobody where every layer comes out right all the same", () => {
+    it("needs nobody where every layer comes out right all the same: what is happening stands first", () => {
       const wide = { ...MADE_UP_WINDOW, lowRatio: 0.75 };
-      expect(going([], { window: wide }).needsPerson).toBe(false);
+      expect(going([], { window: wide })).toMatchObject({
+        text: expect.stringMatching(/^Climbing to/),
+        detail: said?.text,
+        needsPerson: false,
+      });
       expect(going([], { window: MADE_UP_WINDOW }).needsPerson).toBe(true);
+      expect(going([finding], { window: wide }).needsPerson).toBe(false);
+      expect(going([air, finding], { window: wide })).toMatchObject({
+        text: "No vacuum came; 45 hPa was planned.",
+        needsPerson: true,
+      });
+    });
+
+    it("tells a finding that harms no layer beside what is happening", () => {
+      const asPlanned = madeUpOutlook({ asGoing: { ratio: 1, lowRatio: 0.95, highRatio: 1.05 } });
+      expect(going([finding], { window: MADE_UP_WINDOW, outlook: asPlanned })).toMatchObject({
+        text: expect.stringMatching(/^Climbing to/),
+        detail: "Climb 1 runs at 29 K/min instead of 35: 10 % less heat work.",
+        finding,
+        needsPerson: false,
+      });
+    });
+
+    it("does not say what has not settled", () => {
+      const bake = { ...bakeAt(500), outlook };
+      expect(bakeSentence(bake, "celsius", 0, true, [], false).text).toMatch(/^Climbing to/);
+    });
+
+    it("advises nothing once it cools", () => {
+      const bake = bakeAt(900);
+      const comparison = bake.comparison && { ...bake.comparison, findings: [] };
+      const sentence = bakeSentence({ ...bake, comparison, outlook }, "celsius", 0, true);
+      expect(sentence.text).toBe("Cooling.");
+      expect(sentence.detail).toMatch(/^Hot surfaces/);
     });
   });
 

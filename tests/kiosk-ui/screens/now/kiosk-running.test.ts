@@ -45,7 +45,7 @@ describe("a running bake", () => {
   it("says about what the ware has, where it will end, and within what it should", async () => {
     const { numbers, bar, chart } = await shown(bakeAt(660, known));
     expect(numbers()).toContain("ware about 691, 686 to 694");
-    expect(numbers()).toContain("→ 86 % at the end between 79 and 93 %");
+    expect(numbers()).toContain("→ 86 % at the end, 79 to 93 %");
     expect(numbers()).toContain("ware 12 %");
     expect(numbers()).toContain("Right for its layers: 90 to 112 %.");
     expect(bar).toMatchObject({ window: MADE_UP_WINDOW, end: known.outlook.asGoing, wareRatio: 0.12 });

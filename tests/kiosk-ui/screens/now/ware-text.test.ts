@@ -13,6 +13,11 @@ describe("the ware under the chamber's number", () => {
     expect(wareText(cooling, "celsius").between).toBe("728 to 749");
   });
 
+  it("lies within its doubts at the turn, where a slow and a fast ware are both below it", () => {
+    const turning = { ...climbing, celsius: 704.4, slowCelsius: 700.2, fastCelsius: 703.6 };
+    expect(wareText(turning, "celsius")).toEqual({ about: "ware about 704", between: "700 to 704" });
+  });
+
   it("has none to tell at rest", () => {
     const atRest = { celsius: 510.2, slowCelsius: 510.1, fastCelsius: 510.3, heatWorkRatio: null };
     expect(wareText(atRest, "celsius")).toEqual({ about: "ware about 510", between: "" });
