@@ -1,6 +1,7 @@
 import { isAir } from "#kiosk-ui/chart/chart-words";
 import {
   durationText,
+  equivalentSecondsText,
   numberText,
   percentText,
   pressureText,
@@ -38,7 +39,7 @@ export const glassWords = {
   edges: "Edges",
   flow: "Flow length",
   notKnown: "not known",
-  heatWorkAt: (seconds: string, reference: string) => `${seconds}\u00a0s at ${reference}`,
+  heatWorkAt: (seconds: string, reference: string) => `${seconds} at ${reference}`,
   closedAt: (temperature: string, pressure: string, at: string) =>
     `at ${temperature} under ${pressure}, after ${at}`,
   closedInAir: (temperature: string, pressure: string, at: string) =>
@@ -112,7 +113,7 @@ export function glassRows({ material, chamber, ware }: BakeGlass, unit: Temperat
   });
   const reference = temperatureWithUnit(referenceCelsius, unit);
   const heatWork = row(glassWords.heatWork, ({ heatWorkEquivalentSeconds }) =>
-    glassWords.heatWorkAt(numberText(heatWorkEquivalentSeconds), reference),
+    glassWords.heatWorkAt(equivalentSecondsText(heatWorkEquivalentSeconds), reference),
   );
   if (!viscosity) return [heatWork];
   const ofPores = packing

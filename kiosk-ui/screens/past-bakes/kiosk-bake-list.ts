@@ -1,7 +1,7 @@
 import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import { repeat } from "lit/directives/repeat.js";
-import { muffleText } from "#kiosk-ui/components/case-text";
+import { caseText } from "#kiosk-ui/components/case-text";
 import "#kiosk-ui/components/kiosk-scroll";
 import { dayText, type TemperatureUnit, timeOfDayText } from "#kiosk-ui/format";
 import type { Asked } from "#kiosk-ui/screens/past-bakes/bake-library";
@@ -273,9 +273,8 @@ export class KioskBakeList extends LitElement {
       <button class="open" @click=${() => this.#open(bake.id)}>
         <span class="plan-cell">
           <span class="plan">${planText(bake)}</span>
-          <span class="facts">
-            ${bake.furnaceName} · ${jobText(bake)}${bake.case ? ` · ${muffleText(bake.case)}` : nothing}
-          </span>
+          <span class="facts">${bake.furnaceName} · ${jobText(bake)}</span>
+          ${bake.case ? html`<span class="facts">${caseText(bake.case)}</span>` : nothing}
         </span>
         <span class="when">
           ${dayText(bake.startedAtEpochMilliseconds)}

@@ -10,7 +10,7 @@ import "#kiosk-ui/components/kiosk-scroll";
 import { caseText } from "#kiosk-ui/components/case-text";
 import { windowSentence } from "#kiosk-ui/components/heat-work-words";
 import { thermocoupleWords } from "#kiosk-ui/components/thermocouple-words";
-import { judgedSentence, ratioRangeText, sureText } from "#kiosk-ui/components/uncertainty-text";
+import { judgedSentence, sureText } from "#kiosk-ui/components/uncertainty-text";
 import { dayText, keptTogether, numberText, type TemperatureUnit, timeOfDayText } from "#kiosk-ui/format";
 import type { Asked, OpenedBake } from "#kiosk-ui/screens/past-bakes/bake-library";
 import {
@@ -103,9 +103,6 @@ export class KioskBakePage extends LitElement {
         font-weight: var(--weight-text);
         white-space: nowrap;
       }
-      .range {
-        grid-column: 1 / -1;
-      }
       .sure {
         margin-top: var(--space-3);
       }
@@ -153,11 +150,6 @@ export class KioskBakePage extends LitElement {
         margin-top: var(--space-3);
         font-size: var(--text-label);
       }
-      @media (max-width: 1100px) {
-        .demonstration {
-          display: none;
-        }
-      }
       @media (max-height: 700px) and (min-width: 701px) {
         .verdict,
         .sheet.verdict {
@@ -168,10 +160,6 @@ export class KioskBakePage extends LitElement {
         }
         .grid {
           grid-template-columns: minmax(0, 1.5fr) minmax(280px, 1fr);
-        }
-        /* The sentence below says it again. */
-        .range {
-          display: none;
         }
         .sure {
           margin-top: var(--space-2);
@@ -212,11 +200,7 @@ export class KioskBakePage extends LitElement {
       <div class="head">
         <h1>${planText(bake)}</h1>
         <p class="about soft">
-          ${bake.case ? `${caseText(bake.case)} · ` : ""}${bake.furnaceName} · ${jobText(bake)} · ${startText(bake)}${
-            bake.isDemonstration
-              ? html`<span class="demonstration"> · ${pastWords.demonstration}</span>`
-              : nothing
-          }
+          ${bake.case ? `${caseText(bake.case)} · ` : ""}${bake.furnaceName} · ${jobText(bake)} · ${startText(bake)}
         </p>
       </div>
       <kiosk-scroll class="body">
@@ -271,7 +255,6 @@ export class KioskBakePage extends LitElement {
 
   #renderVerdict(comparison: Comparison, faults: readonly SensorFault[], window: HeatWorkWindow | null) {
     const { heatWork, findings, uncertainty } = comparison;
-    const range = ratioRangeText(uncertainty);
     return html`
       <div class="heat">
         <p class="label soft">${pastWords.heatWorkOfPlan}</p>
@@ -282,7 +265,6 @@ export class KioskBakePage extends LitElement {
           .window=${window}
           ?isFinal=${this.ledger?.kind !== "loading"}
         ></kiosk-heat-work-bar>
-        ${range ? html`<p class="range label soft">${range}</p>` : nothing}
       </div>
       ${
         heatWork.equivalentOffsetKelvin === null
@@ -380,6 +362,7 @@ export class KioskBakePage extends LitElement {
         .none=${pastWords.none}
         @job-entered=${(event: CustomEvent<string>) => this.#change({ jobNumber: event.detail || null })}
       ></kiosk-job-field>
+      ${bake.isDemonstration ? html`<p class="label soft">${pastWords.invented}</p>` : nothing}
       ${note ? html`<p><span class="soft">${pastWords.note}:</span> ${note}</p>` : nothing}
     </section>`;
   }

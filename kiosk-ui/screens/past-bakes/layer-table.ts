@@ -8,6 +8,7 @@ import {
 } from "#core/heat/layer-ledger";
 import {
   dayText,
+  equivalentSecondsText,
   numberText,
   type TemperatureUnit,
   temperatureWithUnit,
@@ -40,8 +41,8 @@ export function layerRows({ layers }: JobLedger, bakeId: number, unit: Temperatu
     return {
       name,
       material: material.name === name ? "" : material.name,
-      inThisBake: here ? secondsText(here.chamberEquivalentSeconds) : words.notThere,
-      inAll: secondsText(inAll),
+      inThisBake: here ? equivalentSecondsText(here.chamberEquivalentSeconds) : words.notThere,
+      inAll: equivalentSecondsText(inAll),
       byWare: wareText(portions),
       window: windowText(material, unit),
       side: layerSide(material, inAll),
@@ -104,7 +105,7 @@ function wareText(portions: readonly LayerPortion[]): string {
     if (wareEquivalentSeconds === null) return "";
     seconds += wareEquivalentSeconds;
   }
-  return portions.length === 0 ? "" : words.byWare(secondsText(seconds));
+  return portions.length === 0 ? "" : words.byWare(equivalentSecondsText(seconds));
 }
 
 function windowText(
@@ -117,8 +118,4 @@ function windowText(
     numberText(window.mostEquivalentSeconds),
     temperatureWithUnit(referenceCelsius, unit),
   );
-}
-
-function secondsText(seconds: number): string {
-  return `${numberText(seconds)}\u00a0s`;
 }

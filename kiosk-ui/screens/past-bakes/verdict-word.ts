@@ -1,7 +1,10 @@
 import { heatWorkSide } from "#kiosk-ui/components/kiosk-heat-work-bar";
 import type { BakeSummary } from "#shared/bake";
 
-/** A verdict in a word, for the list; what it means in detail stands on the bake's page. */
+/**
+ * A verdict in a word, for the list: the heat work against the plan alone. Whether that is short, right or excess
+ * for the layers of its job is said on the bake's page, where they are known.
+ */
 export type VerdictWord = "waiting" | "running" | "no-plan" | "gap" | "short" | "right" | "excess";
 
 /** A bake with more than this share of its length unmeasured is not judged by its heat work. */

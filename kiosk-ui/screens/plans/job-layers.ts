@@ -2,10 +2,9 @@ import { html, type TemplateResult } from "lit";
 import { type FittingHolds, fittingHolds, type LayerForecast, layerForecasts } from "#core/heat/layer-ledger";
 import { ledgerSentences } from "#core/heat/ledger-words";
 import type { Plan } from "#core/plan/plan";
-import { durationText, type TemperatureUnit } from "#kiosk-ui/format";
+import { durationText, equivalentSecondsText, type TemperatureUnit } from "#kiosk-ui/format";
 import { windowSpanText } from "#kiosk-ui/screens/plans/material-text";
 import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
-import { secondsText } from "#kiosk-ui/screens/plans/worth-text";
 import type { JobLedger } from "#shared/layer";
 
 const words = plansWords.whatIf;
@@ -51,10 +50,10 @@ function layerRow(forecast: LayerForecast): TemplateResult {
   const { sideAfter } = forecast;
   return html`<tr>
     <th scope="row">${forecast.name}</th>
-    <td class="number">${secondsText(forecast.beforeEquivalentSeconds)}</td>
-    <td class="number">${secondsText(forecast.addedEquivalentSeconds)}</td>
+    <td class="number">${equivalentSecondsText(forecast.beforeEquivalentSeconds)}</td>
+    <td class="number">${equivalentSecondsText(forecast.addedEquivalentSeconds)}</td>
     <td class="number">
-      <strong>${secondsText(forecast.afterEquivalentSeconds)}</strong>
+      <strong>${equivalentSecondsText(forecast.afterEquivalentSeconds)}</strong>
       <small class="side-${sideAfter}">${words.sides[sideAfter]}</small>
     </td>
     <td class="number">${windowSpanText(forecast.material.window) ?? plansWords.worth.unknown}</td>

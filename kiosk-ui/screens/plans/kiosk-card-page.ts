@@ -192,7 +192,9 @@ export class KioskCardPage extends LitElement {
       ${
         adaptations.length === 0
           ? html`<p class="label soft">${words.noChanges}</p>`
-          : html`<p class="caption soft">${words.reckoned(caseText(USUAL_CASE))}</p>`
+          : html`<p class="caption soft">
+              ${words.reckoned(caseText(USUAL_CASE))} ${isOneBasis(adaptations) ? basisText(adaptations[0]) : nothing}
+            </p>`
       }
       ${KINDS.map((kind) => {
         const group = adaptations.filter(({ when }) => when.kind === kind);
@@ -220,7 +222,7 @@ export class KioskCardPage extends LitElement {
             </p>`
           : html`<p class="label needs">${words.invalid}</p>`
       }
-      <p class="basis">${adaptation.basis ? words.basis(adaptation.basis) : words.noBasis}</p>
+      ${isOneBasis(revision.adaptations) ? nothing : html`<p class="basis">${basisText(adaptation)}</p>`}
     </div>`;
   }
 
@@ -330,6 +332,15 @@ export class KioskCardPage extends LitElement {
       this._isBusy = false;
     }
   }
+}
+
+/** True where all adaptations rest on the same, which is then said once. */
+function isOneBasis(adaptations: readonly Adaptation[]): boolean {
+  return new Set(adaptations.map(({ basis }) => basis ?? "")).size === 1;
+}
+
+function basisText(adaptation: Adaptation | undefined): string {
+  return adaptation?.basis ? words.basis(adaptation.basis) : words.noBasis;
 }
 
 function capitalised(text: string): string {

@@ -79,6 +79,10 @@ export class KioskPlans extends LitElement {
       .page {
         height: 100%;
       }
+      .opening {
+        display: grid;
+        grid-template-rows: minmax(0, 1fr) auto;
+      }
       .cards {
         display: grid;
         gap: var(--space-2);
@@ -304,16 +308,17 @@ export class KioskPlans extends LitElement {
 
   #renderOpening() {
     const isFailed = this._page === "failed";
-    return html`<div class="state">
-      <p role="status">${isFailed ? plansWords.notOpened : plansWords.loading}</p>
-      ${
-        isFailed
-          ? html`<div class="row">
-              <button @click=${this.#openAgain}>${plansWords.again}</button>
-              <button @click=${this.#toList}>${plansWords.back}</button>
-            </div>`
-          : nothing
-      }
+    return html`<div class="opening page">
+      <div class="state"><p role="status">${isFailed ? plansWords.notOpened : plansWords.loading}</p></div>
+      <kiosk-foot>
+        <div class="foot-left"><slot></slot></div>
+        <button slot="actions" @click=${this.#toList}>${plansWords.back}</button>
+        ${
+          isFailed
+            ? html`<button slot="actions" class="act main" @click=${this.#openAgain}>${plansWords.again}</button>`
+            : nothing
+        }
+      </kiosk-foot>
     </div>`;
   }
 

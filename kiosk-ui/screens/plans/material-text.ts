@@ -1,4 +1,5 @@
 import {
+  equivalentSecondsText,
   numberText,
   percentText,
   type TemperatureUnit,
@@ -6,7 +7,6 @@ import {
   temperatureWithUnit,
 } from "#kiosk-ui/format";
 import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
-import { secondsText } from "#kiosk-ui/screens/plans/worth-text";
 import type { Material } from "#shared/material";
 
 const words = plansWords.materials;
@@ -72,8 +72,8 @@ export function windowText(
  */
 export function windowSpanText(window: Material["window"]): string | null {
   if (!window) return null;
-  const least = secondsText(window.leastEquivalentSeconds).replace(/\u00a0s$/, "");
-  return words.to(least, secondsText(window.mostEquivalentSeconds));
+  const least = equivalentSecondsText(window.leastEquivalentSeconds).replace(/\u00a0s$/, "");
+  return words.to(least, equivalentSecondsText(window.mostEquivalentSeconds));
 }
 
 function viscosityText(

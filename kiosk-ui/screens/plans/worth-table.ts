@@ -1,14 +1,9 @@
 import { html, nothing, type TemplateResult } from "lit";
 import type { AdaptationEffects, PlanWorth } from "#core/plan/adaptation-effects";
 import { conditionText, type FurnaceNames } from "#kiosk-ui/components/condition-text";
-import { durationText } from "#kiosk-ui/format";
+import { durationText, equivalentSecondsText } from "#kiosk-ui/format";
 import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
-import {
-  flowLengthText,
-  lengthChangeText,
-  percentChangeText,
-  secondsText,
-} from "#kiosk-ui/screens/plans/worth-text";
+import { flowLengthText, lengthChangeText, percentChangeText } from "#kiosk-ui/screens/plans/worth-text";
 
 const words = plansWords.worth;
 
@@ -41,8 +36,8 @@ export function worthTable(
 function worthRow(name: string, before: PlanWorth | null, after: PlanWorth, rowClass = ""): TemplateResult {
   return html`<tr class=${rowClass}>
     <th scope="row">${name}</th>
-    ${cell(before?.chamberEquivalentSeconds, after.chamberEquivalentSeconds, secondsText)}
-    ${cell(before?.wareEquivalentSeconds, after.wareEquivalentSeconds, secondsText)}
+    ${cell(before?.chamberEquivalentSeconds, after.chamberEquivalentSeconds, equivalentSecondsText)}
+    ${cell(before?.wareEquivalentSeconds, after.wareEquivalentSeconds, equivalentSecondsText)}
     ${
       after.flowLengthMicrometres === null
         ? nothing

@@ -1,5 +1,5 @@
 import type { PlanWorth } from "#core/plan/adaptation-effects";
-import { countText, durationText, numberText, signedText } from "#kiosk-ui/format";
+import { durationText, equivalentSecondsText, numberText, signedText } from "#kiosk-ui/format";
 import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
 
 const words = plansWords.worth;
@@ -32,8 +32,13 @@ export function worthRows(before: PlanWorth, after: PlanWorth): WorthRow[] {
           },
         ];
   return [
-    ...row(words.chamber, before.chamberEquivalentSeconds, after.chamberEquivalentSeconds, secondsText),
-    ...row(words.ware, before.wareEquivalentSeconds, after.wareEquivalentSeconds, secondsText),
+    ...row(
+      words.chamber,
+      before.chamberEquivalentSeconds,
+      after.chamberEquivalentSeconds,
+      equivalentSecondsText,
+    ),
+    ...row(words.ware, before.wareEquivalentSeconds, after.wareEquivalentSeconds, equivalentSecondsText),
     ...row(words.flow, before.flowLengthMicrometres, after.flowLengthMicrometres, flowLengthText),
     {
       name: words.length,
@@ -68,11 +73,6 @@ export function lengthChangeText(beforeSeconds: number, afterSeconds: number): s
   const by = Math.round(afterSeconds - beforeSeconds);
   if (by === 0) return words.same;
   return (by > 0 ? words.longer : words.shorter)(durationText(Math.abs(by)));
-}
-
-/** Seconds of heat work: one decimal below ten. */
-export function secondsText(seconds: number): string {
-  return `${seconds < 10 ? numberText(seconds, 1) : countText(Math.round(seconds))}\u00a0s`;
 }
 
 /** A flow length: micrometres to a millimetre, then millimetres. */

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { equivalentSecondsText } from "#kiosk-ui/format";
 import { adaptationAlone, caseOf, USUAL_CASE } from "#kiosk-ui/screens/plans/adaptation-alone";
 import {
   flowLengthText,
   lengthChangeText,
   percentChangeText,
-  secondsText,
   worthRows,
 } from "#kiosk-ui/screens/plans/worth-text";
 import { madeUpCard } from "#tests/helpers/made-up-card";
@@ -31,8 +31,8 @@ describe("what a change is worth", () => {
 
   // biome-ignore format: a table reads in columns
   it.each([
-    { text: secondsText(4.25),      says: "4.3 s" },
-    { text: secondsText(1234.4),    says: "1,234 s" },
+    { text: equivalentSecondsText(4.25),      says: "4.3 s" },
+    { text: equivalentSecondsText(1234.4),    says: "1,234 s" },
     { text: flowLengthText(3.12),   says: "3.1 µm" },
     { text: flowLengthText(412.4),  says: "412 µm" },
     { text: flowLengthText(1840),   says: "1.84 mm" },
