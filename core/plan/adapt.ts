@@ -43,13 +43,29 @@ const ORDER: readonly AdaptationCondition["kind"][] = ["framework", "case-size",
 /** What may be no less than nothing, and what must be more. */
 const MAY_BE_NOTHING: readonly PlanNumber[] = ["drying", "closing", "low-hold", "top-hold", "low"];
 
+const LONGEST_SECONDS = 24 * 3600;
+const HOTTEST_CELSIUS = 1300;
+
+/** The most that a plan may say of each number, as every plan that comes in: s, °C, K/min, hPa. */
+const MOST: Readonly<Record<PlanNumber, number>> = {
+  drying: LONGEST_SECONDS,
+  closing: LONGEST_SECONDS,
+  low: HOTTEST_CELSIUS,
+  "low-hold": LONGEST_SECONDS,
+  "climb-rate": 500,
+  top: HOTTEST_CELSIUS,
+  "top-hold": LONGEST_SECONDS,
+  "vacuum-on": HOTTEST_CELSIUS,
+  "vacuum-level": 1100,
+};
+
 /**
  * The plan that a card gives for a case on a furnace.
  *
  *     number = (what a set says, else the base plan's) + the sum of all shifts
  *
  * so that the order of adaptations never matters: two that set one number to different values are refused,
- * and so is a result that no furnace can fire (a hold below nothing), instead of being cut to fit.
+ * and so is a result that no furnace can fire (a hold below nothing, a top of 1500 °C), instead of being cut to fit.
  * With no adaptation that applies, the plan is the base plan itself.
  * @param bakeCase   null fits nothing but the furnace
  * @param furnaceId  null for a furnace that the card does not know
@@ -147,8 +163,9 @@ function refusalOf({ number, base, parts, value }: NumberSource): AdaptationRefu
       number,
       sentence: `two adaptations set the ${PLAN_NUMBER_NAMES[number]} to different values (${namesOf(sets)}): keep one of them, or make one a difference`,
     };
-  if (parts.length === 0 || value === null || base === null) return null;
-  const isFit = MAY_BE_NOTHING.some((name) => name === number) ? value >= 0 : value > 0;
+  if (number === "cooling" || parts.length === 0 || value === null || base === null) return null;
+  const isEnough = MAY_BE_NOTHING.some((name) => name === number) ? value >= 0 : value > 0;
+  const isFit = isEnough && value <= MOST[number];
   return isFit
     ? null
     : {
@@ -162,7 +179,7 @@ function coolingOf(change: PlanChange): Cooling | null {
 }
 
 function namesOf(parts: readonly SourcePart[]): string {
-  return parts.map(({ when }) => conditionName(when)).join(", ");
+  return [...new Set(parts.map(({ when }) => conditionName(when)))].join(", ");
 }
 
 /**

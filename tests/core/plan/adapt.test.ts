@@ -7,11 +7,13 @@ import {
   conditionName,
   type EffectivePlan,
   effectivePlan,
+  PLAN_NUMBER_NAMES,
 } from "#core/plan/adapt";
 import type { BakeCase } from "#core/plan/bake-case";
 import { type Adaptation, type Card, PLAN_NUMBERS, type PlanChange, type PlanNumber } from "#core/plan/card";
 import type { Plan } from "#core/plan/plan";
-import { planNumber } from "#core/plan/plan-numbers";
+import { planNumber, withPlanNumber } from "#core/plan/plan-numbers";
+import { planSchema } from "#shared/plan";
 import { plans } from "#tests/helpers/arbitraries";
 
 const base: Plan = {
@@ -51,6 +53,10 @@ const set = (number: PlanNumber, to: number): PlanChange => ({ kind: "set", numb
 
 function card(...adaptations: Adaptation[]): Card {
   return { plan: base, adaptations, limits: [] };
+}
+
+function isPlan(plan: Plan): boolean {
+  return planSchema.safeParse(plan).success;
 }
 
 function planOf(effective: EffectivePlan): Plan {
@@ -235,6 +241,19 @@ describe("a card", () => {
     expect(refusalsOf(still).map(({ number }) => number)).toEqual(["climb-rate"]);
     const none = effectivePlan(card(second(shift("top-hold", -60))), largeSecond, null);
     expect(planNumber(planOf(none), "top-hold")).toBe(0);
+  });
+
+  it.each(PLAN_NUMBERS)("refuses just the %s that no plan comes in with", (number) => {
+    const most = [500, 1100, 1300, 86_400].find((value) => !isPlan(withPlanNumber(base, number, value + 1)));
+    expect(isPlan(withPlanNumber(base, number, most ?? Number.NaN))).toBe(true);
+    const having = (value: number) => effectivePlan(card(large(set(number, value))), largeSecond, null);
+    expect(planNumber(planOf(having(most ?? Number.NaN)), number)).toBe(most);
+    expect(refusalsOf(having((most ?? Number.NaN) + 1))).toEqual([
+      {
+        number,
+        sentence: `the adaptations make the ${PLAN_NUMBER_NAMES[number]} ${(most ?? 0) + 1} (large case): make one of them smaller`,
+      },
+    ]);
   });
 
   it("refuses two different coolings", () => {
