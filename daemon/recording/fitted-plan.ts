@@ -136,15 +136,18 @@ export function caseName({ framework, caseSize, bake }: BakeCase): string {
 
 /**
  * Layers with their materials as they are now.
+ * @param known  that the bake has already: each that is asked for again keeps its material of then
  * @throws DaemonError `not-found` when one of the materials is not known
  */
 export async function appliedLayers(
   { materials }: Pick<Store, "materials">,
   layers: readonly { readonly name: string; readonly materialId: number }[],
+  known: readonly BakeLayer[] = [],
 ): Promise<BakeLayer[]> {
   const applied: BakeLayer[] = [];
   for (const { name, materialId } of layers) {
-    const material = await materials.get(materialId);
+    const kept = known.find((layer) => layer.name === name && layer.material.materialId === materialId);
+    const material = kept?.material ?? (await materials.get(materialId));
     if (!material)
       throw new DaemonError(
         "not-found",

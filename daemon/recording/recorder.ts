@@ -237,7 +237,9 @@ export class Recorder {
   async assign(bakeId: number, patch: BakePatch): Promise<BakeDetail> {
     const asked = bakePatchSchema.parse(patch);
     const plan = await this.#planAsked(bakeId, asked);
-    const layers = asked.layers && (await appliedLayers(this.#options.store, asked.layers));
+    const layers =
+      asked.layers &&
+      (await appliedLayers(this.#options.store, asked.layers, (await this.detail(bakeId)).layers));
     if (this.#closing.some(({ id }) => id === bakeId)) await this.flush();
     const change: BakeChange = {
       ...(plan !== undefined && { plan }),

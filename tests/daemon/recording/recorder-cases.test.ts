@@ -281,6 +281,29 @@ describe("a bake that is given its case", () => {
   });
 });
 
+describe("the layers of a bake that are told anew", () => {
+  it("keep their material of then where they were there already", async () => {
+    for (const material of [paste, { ...paste, name: "Colour" }])
+      await test.store.materials.create(material, false);
+    const buildUp = { name: "Build-up", materialId: 1 };
+    const colour = { name: "Colour", materialId: 2 };
+    const id = await fired({ planId: 1, layers: [buildUp] });
+    for (const materialId of [1, 2])
+      await test.store.materials.revise(materialId, { ...paste, notes: "new" });
+    const revisionsAfter = async (layers: readonly (typeof buildUp)[]) =>
+      (await recorder.assign(id, { layers: [...layers] })).layers.map(({ name, material }) => [
+        name,
+        material.materialId,
+        material.revision,
+      ]);
+    expect(await revisionsAfter([colour, buildUp])).toEqual([
+      ["Colour", 2, 2],
+      ["Build-up", 1, 1],
+    ]);
+    expect(await revisionsAfter([{ ...buildUp, materialId: 2 }])).toEqual([["Build-up", 2, 2]]);
+  });
+});
+
 describe("a restart", () => {
   it("brings case, effective plan, material and layers back", async () => {
     const material = await test.store.materials.create(paste, false);
