@@ -15,6 +15,9 @@ const WORTH_SAYING_FRACTION = 0.05;
 /** Farther than this somebody may want to act: the window of a bake that nobody gave one. */
 const WORTH_ACTING_FRACTION = 0.1;
 
+/** Without an advice a wider interval is nothing to go by: its ends as a share of each other. */
+const MOST_DOUBT_FRACTION = 1.2;
+
 /** A hold that differs by less is nothing that anybody could set, s. */
 const WORTH_CHANGING_SECONDS = 4;
 
@@ -23,7 +26,7 @@ const SOON_SECONDS = 8;
 
 /**
  * Where a bake is going, as one line that a person can act on; null when there is nothing to say: when its
- * interval holds the plan, or the difference is small. It advises only: the technician and the furnace act.
+ * interval holds the plan, the difference is small, or it is too unsure to name a hold. It advises only: the technician and the furnace act.
  * @param unit of temperatures
  * @example outlookSentence({ peak: null, asPlannedRatio: 1, asGoing: { ratio: 1.18, lowRatio: 1.12, highRatio: 1.24 }, hold: { index: 1, plannedSeconds: 60, neededSeconds: 43.6 }, learnedFromBakes: 5 }, "celsius")?.text // "A hold of 44 s instead of 60 s would give the planned heat work."
  */
@@ -33,6 +36,7 @@ export function outlookSentence(outlook: Outlook, unit: TemperatureUnit): Outloo
   if (!isSure || Math.abs(ratio - 1) < WORTH_SAYING_FRACTION) return null;
   const needsPerson = Math.abs(ratio - 1) >= WORTH_ACTING_FRACTION;
   const advice = adviceOf(outlook);
+  if (advice === null && highRatio > MOST_DOUBT_FRACTION * lowRatio) return null;
   const going = `As it goes, ${percent(ratio)}`;
   return advice === null
     ? {

@@ -46,6 +46,12 @@ describe("the outlook in words", () => {
     });
   });
 
+  it("says nothing without a hold to name while it is unsure", () => {
+    const asGoing = { ratio: 1.28, lowRatio: 1.09, highRatio: 1.5 };
+    expect(outlookSentence({ ...TOO_MUCH, asGoing, hold: null }, "celsius")).toBeNull();
+    expect(outlookSentence({ ...TOO_MUCH, asGoing }, "celsius")?.text).toMatch(/^A hold of 44 s/);
+  });
+
   it("says which hold where there are several, and that it would do without one", () => {
     const second = { index: 2, plannedSeconds: 45, neededSeconds: 70.4 };
     expect(outlookSentence({ ...TOO_MUCH, asGoing: going(0.8, 0.05), hold: second }, "celsius")?.text).toBe(
