@@ -50,7 +50,7 @@ export interface BakeProgress {
 }
 
 /** A chamber that has lost so much within so long has left its hold, K and s. */
-const LEAVING = { kelvin: 4, seconds: 15 };
+const LEAVING = { kelvin: 6, seconds: 15 };
 
 /** True from the end of the last hold on. */
 export function isCooling({ stage, isLeavingTop }: BakeProgress): boolean {

@@ -10,6 +10,7 @@ import { type BakeInView, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
 import { type BakeProgress, bakeProgress, isCooling } from "#kiosk-ui/screens/now/bake-progress";
 import { words } from "#kiosk-ui/words";
 import type { Finding, Stage } from "#shared/comparison";
+import type { Sample } from "#shared/sample";
 import type { SensorFault } from "#shared/sensor-fault";
 
 /** What is said at the bottom of a running bake. */
@@ -51,7 +52,13 @@ export function bakeSentence(
       needsPerson: true,
     };
   const plan = bake.plan?.plan;
-  if (!plan) return { text: said.withoutPlan, detail: said.withoutPlanDetail, needsPerson: true };
+  if (!plan)
+    return {
+      text: said.withoutPlan,
+      detail: said.withoutPlanDetail,
+      needsPerson: true,
+      isHot: hasFallen(bake.samples),
+    };
   const progress = bakeProgress(plan, bake.samples, bake.comparison);
   const isHot = isCooling(progress);
   const happening: BakeSentence = {
@@ -60,11 +67,20 @@ export function bakeSentence(
     needsPerson: false,
   };
   const isRight = isSurelyRight(bake, isHot);
-  const outlook = isHot || !isOutlookSaid ? null : outlookOf(bake, unit, isRight);
+  const isOver = isHot || (progress.holdLeftSeconds ?? 0) < 0;
+  const outlook = isOver || !isOutlookSaid ? null : outlookOf(bake, unit, isRight);
   return { ...sayFirst(findingsOf(bake, isRight), outlook, happening, progress.stage, unit), isHot };
 }
 
-/** Once it cools nobody can make up for anything: where it ended is told beside the bar, and then by the verdict. */
+/** A chamber that is so far below its highest cools, whatever was planned, K. */
+const FALLEN_KELVIN = 30;
+
+function hasFallen(samples: readonly Sample[]): boolean {
+  const highest = samples.reduce((high, { celsius }) => Math.max(high, celsius), Number.NEGATIVE_INFINITY);
+  return highest - (samples.at(-1)?.celsius ?? highest) >= FALLEN_KELVIN;
+}
+
+/** Once a hold is over nobody can make up for anything: where it ends is told beside the bar, and by the verdict. */
 function outlookOf({ outlook }: BakeInView, unit: TemperatureUnit, isRight: boolean): BakeSentence | null {
   const said = outlook && outlookSentence(outlook, unit);
   return said && { ...said, needsPerson: said.needsPerson && !isRight };
@@ -103,21 +119,25 @@ function sayFirst(
   stage: Stage,
   unit: TemperatureUnit,
 ): BakeSentence {
+  // its heat work changes with every second, and stands beside the bar
+  const told = (finding: Finding) =>
+    liveFindingSentence({ ...finding, heatWorkEffectFraction: 0 }, stage, unit);
   const [first, ...others] = pressing;
   if (!first) {
     if (outlook?.needsPerson) return outlook;
     const [finding] = harmless;
     if (outlook) return { ...happening, detail: outlook.text };
-    return finding ? { ...happening, detail: liveFindingSentence(finding, stage, unit), finding } : happening;
+    return finding ? { ...happening, detail: told(finding), finding } : happening;
   }
   const more = others.length > 0 ? ` ${words.sentence.others(others.length)}` : "";
-  const finding = liveFindingSentence(first, stage, unit);
+  const finding = told(first);
+  const beside = happening.detail === words.hotSurface.text ? happening.detail : happening.text;
   const isMadeUpFor = outlook?.needsPerson === true && first.heatWorkEffectFraction !== 0;
   return isMadeUpFor
     ? { text: outlook.text, detail: `${finding}${more}`, needsPerson: true, finding: first }
     : {
         text: finding,
-        detail: `${(outlook ?? happening).text}${more}`,
+        detail: `${outlook?.text ?? beside}${more}`,
         needsPerson: true,
         finding: first,
       };

@@ -27,6 +27,7 @@ import {
 import { type BakeInView, type HeardFurnace, STALE_AFTER_SECONDS } from "#kiosk-ui/kiosk-state";
 import { type BakeProgress, bakeProgress, type Countdown } from "#kiosk-ui/screens/now/bake-progress";
 import { type BakeSentence, bakeSentence, liveFindingSentence } from "#kiosk-ui/screens/now/bake-sentence";
+import { type FindingsSince, findingsSince, settledFindings } from "#kiosk-ui/screens/now/settled-findings";
 import { type SteadyOutlook, steadyOutlook } from "#kiosk-ui/screens/now/steady-outlook";
 import { wareText } from "#kiosk-ui/screens/now/ware-text";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
@@ -60,6 +61,7 @@ export class KioskRunning extends LitElement {
   @property({ type: Boolean }) isQuiet = false;
 
   #steady: SteadyOutlook | null = null;
+  #findingsSince: FindingsSince = new Map();
 
   static override styles = [
     baseStyles,
@@ -320,8 +322,11 @@ export class KioskRunning extends LitElement {
   protected override willUpdate(changed: PropertyValues<this>) {
     if (!changed.has("bake")) return;
     const { bake } = this;
-    const before = changed.get("bake")?.bake.id === bake?.bake.id ? this.#steady : null;
-    this.#steady = steadyOutlook(before, bake?.outlook ?? null, bake?.samples.at(-1)?.atSeconds ?? 0);
+    const isSame = changed.get("bake")?.bake.id === bake?.bake.id;
+    const atSeconds = secondsOf(bake);
+    const known = isSame ? this.#findingsSince : new Map();
+    this.#steady = steadyOutlook(isSame ? this.#steady : null, bake?.outlook ?? null, atSeconds);
+    this.#findingsSince = findingsSince(known, bake?.comparison?.findings ?? [], atSeconds);
   }
 
   protected override render() {
@@ -334,7 +339,7 @@ export class KioskRunning extends LitElement {
     const trust = readingTrust(faults);
     const isSilent = isOld && this.furnace?.link.kind !== "listening";
     const sentence = bakeSentence(
-      bake,
+      { ...bake, comparison: this.#settled(bake) },
       this.unit,
       this.ageSeconds,
       this.hearsDaemon,
@@ -392,6 +397,14 @@ export class KioskRunning extends LitElement {
         </button>
       </kiosk-foot>
     `;
+  }
+
+  /** The comparison with those findings that have lasted. */
+  #settled(bake: BakeInView): BakeInView["comparison"] {
+    const { comparison } = bake;
+    if (!comparison) return null;
+    const findings = settledFindings(this.#findingsSince, comparison.findings, secondsOf(bake));
+    return { ...comparison, findings };
   }
 
   #renderTemperature(progress: BakeProgress | null, trust: ReadingTrust, isBelieved: boolean) {
@@ -543,6 +556,11 @@ const COUNTDOWN_WORDS: Readonly<Record<Countdown["kind"], string>> = {
 
 /** Cool for too little, warm for too much; the bar says it in words. */
 const END_COLOURS: Readonly<Record<string, string>> = { short: "below", excess: "above" };
+
+/** Of its newest sample, s. */
+function secondsOf(bake: BakeInView | null): number {
+  return bake?.samples.at(-1)?.atSeconds ?? 0;
+}
 
 /** A difference in words, by the whole degrees that are shown: "12 below", "3 above", "on plan". */
 function differenceWords(degrees: number): string {

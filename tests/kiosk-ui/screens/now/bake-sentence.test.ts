@@ -74,7 +74,7 @@ describe("the sentence under a running bake", () => {
     } as const;
     const comparison = bake.comparison && { ...bake.comparison, findings: [finding] };
     expect(bakeSentence({ ...bake, comparison }, "celsius", 0, true)).toMatchObject({
-      text: "Climb 1 runs at 29 K/min instead of 35: 10 % more heat work.",
+      text: "Climb 1 runs at 29 K/min instead of 35.",
       detail: expect.stringContaining("Climbing to 760"),
       needsPerson: true,
     });
@@ -111,7 +111,7 @@ describe("the sentence under a running bake", () => {
     it("advises first, with the finding that the advice makes up for as its reason", () => {
       expect(going([finding])).toMatchObject({
         text: said?.text,
-        detail: "Climb 1 runs at 29 K/min instead of 35: 10 % less heat work.",
+        detail: "Climb 1 runs at 29 K/min instead of 35.",
       });
     });
 
@@ -148,7 +148,7 @@ describe("the sentence under a running bake", () => {
       const asPlanned = madeUpOutlook({ asGoing: { ratio: 1, lowRatio: 0.95, highRatio: 1.05 } });
       expect(going([finding], { window: MADE_UP_WINDOW, outlook: asPlanned })).toMatchObject({
         text: expect.stringMatching(/^Climbing to/),
-        detail: "Climb 1 runs at 29 K/min instead of 35: 10 % less heat work.",
+        detail: "Climb 1 runs at 29 K/min instead of 35.",
         finding,
         needsPerson: false,
       });
@@ -178,7 +178,12 @@ describe("the sentence under a running bake", () => {
     expect(liveFindingSentence(slow, stage, "celsius")).toBe(`Climb 1 ${says} at 29 K/min instead of 35.`);
   });
 
-  it("warns of hot surfaces while it cools", () => {
-    expect(bakeSentence(bakeAt(900), "celsius", 0, true).isHot).toBe(true);
+  it("warns of hot surfaces while it cools, with a plan and without", () => {
+    const unplanned = (seconds: number) => ({ ...bakeAt(seconds), plan: null, comparison: null });
+    const cooling = bakeSentence(bakeAt(900), "celsius", 0, true);
+    expect(cooling).toMatchObject({ needsPerson: true, isHot: true });
+    expect(cooling.detail).toMatch(/^Hot surfaces\. Gloves/);
+    expect(bakeSentence(unplanned(900), "celsius", 0, true).isHot).toBe(true);
+    expect(bakeSentence(unplanned(500), "celsius", 0, true).isHot).toBe(false);
   });
 });
