@@ -1,3 +1,4 @@
+import type { PlanFinding } from "#core/plan/findings";
 import { caseText } from "#kiosk-ui/components/case-text";
 import { keptTogether } from "#kiosk-ui/format";
 import { beginWords } from "#kiosk-ui/screens/begin/begin-words";
@@ -47,16 +48,27 @@ function jobText(job: string, bakeCount: number): string {
   return bakeCount === 0 ? beginWords.newJob(job) : beginWords.knownJob(job, bakeCount);
 }
 
-/** Beside the plan: what is wrong with it, worst first; then a layer that it would harm; else what to do with it. */
+/**
+ * Beside the plan: what refuses it, then a layer that it would overfire, then what else is wrong with it, worst
+ * first, then a layer that it would leave short; else what to do with it.
+ */
 export function planSentence(fitted: FittedCard | null): BeginSentence {
   if (!fitted) return { text: beginWords.noPlans, detail: beginWords.noPlansHelp, needsPerson: false };
   if (!fitted.ok)
     return { text: beginWords.noPlanForCase, detail: beginWords.noPlanForCaseDetail, needsPerson: true };
-  const { findings } = fitted;
-  const worst = findings.find(({ refuses }) => refuses) ?? findings[0];
-  if (!worst) return layerSentence(fitted);
-  const [what = "", ...mend] = worst.sentence.split(": ");
-  const next = worst.refuses ? beginWords.noPlanForCaseDetail : beginWords.setNumbers;
+  const refusing = fitted.findings.find(({ refuses }) => refuses);
+  if (refusing) return findingSentence(refusing);
+  const excess = layerSentence(fitted, "excess");
+  if (excess) return excess;
+  const [worst] = fitted.findings;
+  if (worst) return findingSentence(worst);
+  const good = { text: beginWords.setNumbers, detail: beginWords.setNumbersDetail, needsPerson: false };
+  return layerSentence(fitted, "short") ?? good;
+}
+
+function findingSentence({ sentence, refuses }: PlanFinding): BeginSentence {
+  const [what = "", ...mend] = sentence.split(": ");
+  const next = refuses ? beginWords.noPlanForCaseDetail : beginWords.setNumbers;
   return {
     text: asSentence(what),
     detail: [...mend.map(asSentence), next].join(" "),
@@ -64,16 +76,16 @@ export function planSentence(fitted: FittedCard | null): BeginSentence {
   };
 }
 
-/** A layer that would leave its window comes before all being well. */
-function layerSentence({ forecasts, sentences }: Extract<FittedCard, { ok: true }>): BeginSentence {
-  const outside =
-    forecasts.find(({ sideAfter }) => sideAfter === "excess") ??
-    forecasts.find(({ sideAfter }) => sideAfter === "short");
-  if (!outside || outside.sideAfter === "right" || outside.sideAfter === "unknown")
-    return { text: beginWords.setNumbers, detail: beginWords.setNumbersDetail, needsPerson: false };
+/** A layer that would leave its window on one side; null where none would. */
+function layerSentence(
+  { forecasts, sentences }: Extract<FittedCard, { ok: true }>,
+  side: "excess" | "short",
+): BeginSentence | null {
+  const outside = forecasts.find(({ sideAfter }) => sideAfter === side);
+  if (!outside) return null;
   const why = sentences[1] ?? sentences[0] ?? "";
   return {
-    text: beginWords.layerOutside[outside.sideAfter](outside.name),
+    text: beginWords.layerOutside[side](outside.name),
     detail: `${why} ${beginWords.setNumbers}`.trim(),
     needsPerson: true,
   };

@@ -234,9 +234,10 @@ export class KioskFittedPlan extends LitElement {
     `;
   }
 
-  /** The first one stands below, beside Begin. */
-  #renderRemarks({ findings }: Fitted) {
-    if (findings.length < 2) return nothing;
+  /** The first one stands below, beside Begin, unless a layer that would be overfired stands there. */
+  #renderRemarks({ findings, forecasts }: Fitted) {
+    const isLayerSaid = forecasts.some(({ sideAfter }) => sideAfter === "excess");
+    if (findings.length < (isLayerSaid ? 1 : 2)) return nothing;
     return html`<section>
       <h3>${beginWords.remarks}</h3>
       <ul class="remarks">
@@ -245,17 +246,18 @@ export class KioskFittedPlan extends LitElement {
     </section>`;
   }
 
+  /** What a layer has had, which is said first, stands in its line already. */
   #renderLayers({ forecasts, sentences }: Fitted) {
     return html`<section>
       <h3>${beginWords.ledger}</h3>
-      ${
-        sentences.length > 0
-          ? html`<div class="sentences">${sentences.map((sentence) => html`<p>${keptTogether(sentence)}</p>`)}</div>`
-          : nothing
-      }
       <kiosk-layer-list
         .rows=${forecasts.map((forecast) => forecastRow(forecast, this.unit))}
       ></kiosk-layer-list>
+      ${
+        sentences.length > 1
+          ? html`<div class="sentences">${sentences.slice(1).map((sentence) => html`<p>${keptTogether(sentence)}</p>`)}</div>`
+          : nothing
+      }
     </section>`;
   }
 

@@ -95,6 +95,14 @@ describe("beside the plan", () => {
     expect(planSentence(cold).text).toBe("Build-up would end short of its window.");
   });
 
+  it("a layer that would be overfired comes before a climb that would be late, and one left short after it", () => {
+    const slow = { ...ground, fastestClimbKelvinPerMinute: 25 };
+    const over = planSentence(fittedCard(higher, { ...slow, accounts: [collected(210)] }));
+    expect(over.text).toBe("Build-up would end above its window.");
+    const cold = fittedCard(standard, { ...slow, newLayers: [{ name: "Build-up", material: paste }] });
+    expect(planSentence(cold).text).toContain("never climbed faster than 25");
+  });
+
   it("a card without a plan for the case, and no card at all, are said", () => {
     expect(planSentence(fittedCard(contradictory, ground))).toMatchObject({
       text: "This card gives no plan for this case.",
