@@ -33,6 +33,7 @@ export class KioskScroll extends LitElement {
         flex: 1 1 auto;
         min-height: 0;
         overflow: hidden auto;
+        scrollbar-width: thin;
         overscroll-behavior: contain;
         touch-action: pan-y;
         border-radius: var(--radius-sheet);

@@ -53,6 +53,14 @@ export class KioskBakeHead extends LitElement {
         .case {
           font-size: var(--text-caption);
         }
+        .what .case {
+          line-height: 1.1;
+          white-space: normal;
+          text-wrap: balance;
+        }
+        .plan {
+          line-height: 1.1;
+        }
       }
       @media (max-height: 700px) {
         :host {

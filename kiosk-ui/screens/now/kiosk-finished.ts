@@ -77,6 +77,7 @@ export class KioskFinished extends LitElement {
         justify-content: space-between;
         gap: var(--space-2);
         overflow-y: auto;
+        scrollbar-width: thin;
       }
       kiosk-trace-chart {
         flex: 1 1 auto;
@@ -122,6 +123,9 @@ export class KioskFinished extends LitElement {
         font-size: var(--text-lead);
         font-weight: var(--weight-text);
       }
+      .window {
+        grid-column: 1 / -1;
+      }
       dl {
         display: grid;
         grid-template-columns: repeat(4, auto);
@@ -160,7 +164,6 @@ export class KioskFinished extends LitElement {
           grid-template-columns: minmax(0, 1fr);
         }
         .chart,
-        .reckoned,
         .went-in,
         .verdict .sure {
           display: none;
@@ -227,6 +230,13 @@ export class KioskFinished extends LitElement {
             .unit=${this.unit}
           ></kiosk-trace-chart>
           ${detail ? this.#renderThermocouple(detail) : nothing}
+          ${
+            detail?.comparison
+              ? html`<p class="caption soft">
+                  ${words.finished.energy(numberText(detail.comparison.heatWork.activationEnergyJoulesPerMole / 1000))}
+                </p>`
+              : nothing
+          }
         </section>
       </div>
       <section class="grade sheet">
@@ -264,10 +274,6 @@ export class KioskFinished extends LitElement {
     return html`
       ${this.#renderFindings(detail, comparison)} ${this.#renderHeatWork(comparison, window)}
       ${this.#renderNumbers(comparison)} ${this.#renderSure(comparison)}
-      <p class="reckoned caption soft">
-        ${words.finished.energy(numberText(comparison.heatWork.activationEnergyJoulesPerMole / 1000))}
-        ${window ? windowSentence(window) : words.running.windowNote}
-      </p>
     `;
   }
 
@@ -331,6 +337,7 @@ export class KioskFinished extends LitElement {
         .window=${window}
         .isFinal=${true}
       ></kiosk-heat-work-bar>
+      <p class="window caption soft">${window ? windowSentence(window) : words.running.windowNote}</p>
     </div>`;
   }
 

@@ -97,6 +97,7 @@ export class KioskNow extends LitElement {
       }
       .grid {
         display: grid;
+        scrollbar-width: thin;
         grid-template-columns: repeat(auto-fit, minmax(min(100%, 290px), 1fr));
         grid-auto-rows: minmax(min-content, 1fr);
         gap: var(--space-4);
@@ -120,6 +121,11 @@ export class KioskNow extends LitElement {
         gap: var(--space-3);
         justify-items: center;
         place-self: center;
+      }
+      /* As narrow as its longest word, so that it does not move with what is said beside it. */
+      .other {
+        width: min-content;
+        line-height: 1.15;
       }
       @media (max-width: 700px) {
         .tiles,
@@ -296,7 +302,7 @@ export class KioskNow extends LitElement {
         ${words.running.furnaces}
       </button>`;
     const temperature = briefTemperature(other, this.unit);
-    return html`<button slot="actions" class="act" @click=${() => this.#show(other.furnace.id)}>
+    return html`<button slot="actions" class="act other" @click=${() => this.#show(other.furnace.id)}>
       ${other.furnace.name}${temperature === null ? nothing : html`<br />${temperature}`}
     </button>`;
   }
