@@ -37,6 +37,11 @@ export function adaptationAlone(
   return adaptationEffects(alone, caseOf(when), furnaceId, settings)?.steps[0] ?? null;
 }
 
+/** True where an adaptation's effects compare a cooling that is counted with one that is not. */
+export function isOtherCooling({ plan }: Card, { changes }: Adaptation): boolean {
+  return changes.some((change) => change.kind === "cooling" && change.to.kind !== plan.cooling.kind);
+}
+
 /** The material of a card; null where none is said or it is not here. */
 export function materialOf(
   { materialId }: Pick<SharedCard, "materialId">,

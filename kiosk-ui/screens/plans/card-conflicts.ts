@@ -5,6 +5,7 @@ import type { Card } from "#core/plan/card";
 import { caseFindings } from "#core/plan/case-findings";
 import { planFindings } from "#core/plan/findings";
 import { caseText } from "#kiosk-ui/components/case-text";
+import type { FurnaceNames } from "#kiosk-ui/components/condition-text";
 
 /** Every case that a card may be asked for; null fits nothing but the furnace. */
 const CASES: readonly (BakeCase | null)[] = [
@@ -17,9 +18,10 @@ const CASES: readonly (BakeCase | null)[] = [
 /**
  * Why a card must not be saved: what cannot be fired in its base plan, and every case for which it gives no
  * plan or one that cannot be fired. Each sentence once, with the first case that it was met in. Limits of frameworks are none of that: they refuse single cases.
+ * @param furnaces  what the furnaces are called that a sentence names
  * @returns empty where every case on every furnace that the card names gets a plan
  */
-export function cardConflicts(card: Card): string[] {
+export function cardConflicts(card: Card, furnaces: FurnaceNames = []): string[] {
   const base = planFindings(card.plan).filter(({ refuses }) => refuses);
   const found = new Map(base.map(({ sentence }) => [sentence, asSentence(sentence)]));
   for (const furnaceId of furnacesOf(card))
@@ -30,7 +32,13 @@ export function cardConflicts(card: Card): string[] {
             sentence,
             isOfCase && bakeCase ? asSentence(`${caseText(bakeCase)}: ${sentence}`) : asSentence(sentence),
           );
-  return [...found.values()];
+  return [...found.values()].map((sentence) => withFurnaceNames(sentence, furnaces));
+}
+
+/** A sentence that says "furnace" and an id, with the furnace's name in its place. */
+export function withFurnaceNames(sentence: string, furnaces: FurnaceNames): string {
+  const longestFirst = [...furnaces].sort((one, other) => other.id.length - one.id.length);
+  return longestFirst.reduce((said, { id, name }) => said.replaceAll(`furnace ${id}`, name), sentence);
 }
 
 /** Adaptations that refuse each other name their conditions themselves; a finding has to be told its case. */

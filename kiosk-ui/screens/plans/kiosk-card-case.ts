@@ -15,7 +15,7 @@ import { initialKioskState, type KioskState, openBakeOf } from "#kiosk-ui/kiosk-
 import "#kiosk-ui/screens/past-bakes/kiosk-choice";
 import "#kiosk-ui/screens/past-bakes/kiosk-job-field";
 import { materialOf, USUAL_CASE, worthSettingsOf } from "#kiosk-ui/screens/plans/adaptation-alone";
-import { asSentence } from "#kiosk-ui/screens/plans/card-conflicts";
+import { asSentence, withFurnaceNames } from "#kiosk-ui/screens/plans/card-conflicts";
 import { jobLayers } from "#kiosk-ui/screens/plans/job-layers";
 import "#kiosk-ui/screens/plans/kiosk-choices";
 import "#kiosk-ui/screens/plans/kiosk-plan-curve";
@@ -249,7 +249,7 @@ export class KioskCardCase extends LitElement {
     if (remarks.length === 0) return nothing;
     return html`<section class="needs">
       <h2>${fitted.ok ? plansWords.card.findings : words.conflict}</h2>
-      ${remarks.map(({ sentence }) => html`<p class="label">${asSentence(sentence)}</p>`)}
+      ${remarks.map(({ sentence }) => html`<p class="label">${withFurnaceNames(asSentence(sentence), this.#furnaces)}</p>`)}
     </section>`;
   }
 

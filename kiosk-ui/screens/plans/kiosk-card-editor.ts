@@ -12,6 +12,7 @@ import { initialKioskState, type KioskState } from "#kiosk-ui/kiosk-state";
 import {
   adaptationAlone,
   caseOf,
+  isOtherCooling,
   materialOf,
   worthSettingsOf,
 } from "#kiosk-ui/screens/plans/adaptation-alone";
@@ -229,7 +230,10 @@ export class KioskCardEditor extends LitElement {
   /** What forbids saving first, then what somebody should look at, then how it stands. */
   #said(): Said {
     if (this._refusal) return { text: this._refusal, detail: "", needsPerson: true, refuses: false };
-    const [conflict, ...others] = cardConflicts(this._draft);
+    const [conflict, ...others] = cardConflicts(
+      this._draft,
+      this.state.furnaces.map(({ furnace }) => furnace),
+    );
     if (conflict)
       return { text: conflict, detail: alsoText(others.length), needsPerson: true, refuses: true };
     const [remark, ...more] = cardRemarks(this._draft, this.#material);
@@ -264,11 +268,18 @@ export class KioskCardEditor extends LitElement {
     const opened = this.#opened();
     const settings = worthSettingsOf(this._draft, this.state.materials);
     const effect = opened && adaptationAlone(this._draft, opened.adaptation, settings);
-    return effect ? asSentence(worthChangeText(effect.before, effect.after)) : "";
+    if (!effect) return "";
+    const change = asSentence(worthChangeText(effect.before, effect.after));
+    return isOtherCooling(this._draft, opened.adaptation)
+      ? `${change} ${plansWords.worth.otherCooling}`
+      : change;
   }
 
   #readyText(): string {
-    if (!this.revision) return words.readyNew;
+    if (!this.revision)
+      return this._draft.plan.name === plansWords.list.newName
+        ? `${words.nameIt} ${words.readyNew}`
+        : words.readyNew;
     return this.#isChanged ? words.ready(this.revision.revision + 1) : words.nothingChanged;
   }
 

@@ -13,6 +13,7 @@ import { dayText, type TemperatureUnit, temperatureWithUnit, timeOfDayText } fro
 import { initialKioskState, type KioskState, openBakeOf } from "#kiosk-ui/kiosk-state";
 import {
   adaptationAlone,
+  isOtherCooling,
   materialOf,
   USUAL_CASE,
   worthSettingsOf,
@@ -96,6 +97,12 @@ export class KioskCardPage extends LitElement {
         font-size: var(--text-caption);
         color: var(--color-ink-soft);
       }
+      /* Beside five buttons there is no room; the list says it, too. */
+      @media (min-width: 701px) and (max-width: 1100px) {
+        .said.tight {
+          display: none;
+        }
+      }
       .whole {
         display: block;
         white-space: nowrap;
@@ -163,7 +170,10 @@ export class KioskCardPage extends LitElement {
     const { furnaces, openBakes } = this.state;
     if (furnaces.length > 0 && this.#freeFurnaces.length === 0)
       return html`<p class="said">${words.busy}</p>`;
-    return openBakes.length === 0 ? html`<p class="said">${plansWords.first}</p>` : nothing;
+    const isTight = this.#freeFurnaces.length > 1;
+    return openBakes.length === 0
+      ? html`<p class="said ${isTight ? "tight" : ""}">${plansWords.first}</p>`
+      : nothing;
   }
 
   #aboutText({ revision, savedAtEpochMilliseconds: at, isDemonstration, isRetired }: PlanRevision): string {
@@ -219,7 +229,8 @@ export class KioskCardPage extends LitElement {
                   html`${index > 0 ? ", " : ""}<span class="soft">${briefName}</span>
                     <strong class="figure">${change}</strong>`,
               )}
-            </p>`
+            </p>
+            ${isOtherCooling(revision, adaptation) ? html`<p class="basis">${plansWords.worth.otherCooling}</p>` : nothing}`
           : html`<p class="label needs">${words.invalid}</p>`
       }
       ${isOneBasis(revision.adaptations) ? nothing : html`<p class="basis">${basisText(adaptation)}</p>`}

@@ -273,16 +273,16 @@ export class KioskMaterialEditor extends LitElement {
           max: 30_000,
           changed: (kelvin) => set({ kelvin }),
         }),
-        this.#celsius(
-          words.vftT0,
-          viscosity?.zeroCelsius ?? 0,
-          (zeroCelsius) => set({ zeroCelsius }),
-          words.viscosity,
-          {
-            min: -273,
-            max: 800,
-          },
-        ),
+        this.#bare({
+          label: words.vftT0,
+          of: words.viscosity,
+          sign: "°C",
+          value: viscosity?.zeroCelsius ?? 0,
+          step: 5,
+          min: -273,
+          max: 800,
+          changed: (zeroCelsius) => set({ zeroCelsius }),
+        }),
       ],
     );
   }
@@ -370,20 +370,14 @@ export class KioskMaterialEditor extends LitElement {
     ></kiosk-stepper>`;
   }
 
-  #celsius(
-    label: string,
-    value: number,
-    changed: (value: number) => Material,
-    of = "",
-    { min, max } = { min: 300, max: 1300 },
-  ) {
+  #celsius(label: string, value: number, changed: (value: number) => Material, of = "") {
     return html`<kiosk-stepper
       .label=${label}
       .longLabel=${of ? `${of}: ${label}` : ""}
       .unit=${this.unit}
       .value=${value}
-      .min=${min}
-      .max=${max}
+      .min=${300}
+      .max=${1300}
       @value-changed=${(event: CustomEvent<number | null>) => {
         if (event.detail !== null) this.#set(changed(event.detail));
       }}

@@ -33,12 +33,7 @@ export function constantRows(material: Material, unit: TemperatureUnit): Constan
       closure && words.to(temperatureText(closure.fromCelsius, unit), celsius(closure.toCelsius)),
       words.closureNone,
     ),
-    row(
-      words.viscosity,
-      viscosity && viscosityText(viscosity, unit),
-      words.viscosityNone,
-      words.viscosityFormula,
-    ),
+    row(words.viscosity, viscosity && viscosityText(viscosity), words.viscosityNone, words.viscosityFormula),
     row(words.tension, `${numberText(material.surfaceTensionNewtonsPerMetre, 2)}\u00a0N/m`, ""),
     row(
       words.packing,
@@ -76,14 +71,16 @@ export function windowSpanText(window: Material["window"]): string | null {
   return words.to(least, equivalentSecondsText(window.mostEquivalentSeconds));
 }
 
-function viscosityText(
-  { logPascalSeconds, kelvin, zeroCelsius }: NonNullable<Material["viscosity"]>,
-  unit: TemperatureUnit,
-): string {
+/** In °C whatever the page's unit: B is in kelvins. */
+function viscosityText({
+  logPascalSeconds,
+  kelvin,
+  zeroCelsius,
+}: NonNullable<Material["viscosity"]>): string {
   return [
     `${words.vftA} ${numberText(logPascalSeconds, 2)}`,
     `${words.vftB} ${numberText(kelvin)}\u00a0K`,
-    `${words.vftT0} ${temperatureWithUnit(zeroCelsius, unit)}`,
+    `${words.vftT0} ${temperatureWithUnit(zeroCelsius, "celsius")}`,
   ].join(", ");
 }
 

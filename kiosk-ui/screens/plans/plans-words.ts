@@ -120,6 +120,7 @@ export const plansWords = {
     unknown: "–",
     note: (energy: string, reference: string) =>
       `Heat work in seconds at ${reference}, with ${energy} kJ/mol, known only roughly. The ware is an estimate. Free cooling is left out.`,
+    otherCooling: "A led-down cooling is counted, a free one is left out.",
     longer: (by: string) => `${by} longer`,
     shorter: (by: string) => `${by} shorter`,
   },
@@ -218,6 +219,7 @@ export const plansWords = {
     nothingChanged: "Nothing is changed yet.",
     ready: (revision: number) => `Save makes it revision ${revision}; earlier ones stay as they are.`,
     readyNew: "Save makes it revision 1.",
+    nameIt: "Give it a name under Card.",
     also: (count: number) => (count === 1 ? "One more to look at." : `${count} more to look at.`),
     changedMeanwhile: (revision: number) =>
       `Meanwhile revision ${revision} was saved elsewhere. Saving this makes the one after it.`,
@@ -293,7 +295,7 @@ export const plansWords = {
     energyNote: "Of heat work; 250 to 450 kJ/mol is the honest range for such layers.",
     reference: "Counted at",
     viscosity: "Viscosity",
-    viscosityFormula: "log10(η/Pa·s) = A + B/(t − T0)",
+    viscosityFormula: "log10(η/Pa·s) = A + B/(t − T0), t in °C",
     viscosityNone: "Not known: no flow length.",
     vftA: "A",
     vftB: "B",

@@ -55,6 +55,15 @@ describe("what forbids saving a card", () => {
     for (const [index, sentence] of says.entries()) expect(conflicts[index]).toMatch(sentence);
   });
 
+  it("calls a furnace by its name where it is known", () => {
+    const card = with_(
+      { when: large, changes: [{ kind: "set", number: "top", to: 750 }] },
+      { when: furnace, changes: [{ kind: "set", number: "top", to: 755 }] },
+    );
+    const [said] = cardConflicts(card, [{ id: "furnace-2", name: "By the window" }]);
+    expect(said).toContain("(large case, By the window)");
+  });
+
   it("is not the limit of a framework, which refuses its own cases", () => {
     expect(cardConflicts(madeUpCard({ limits: [{ framework: "metal", topCelsius: 700 }] }))).toEqual([]);
   });
