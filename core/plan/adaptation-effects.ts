@@ -92,16 +92,18 @@ export function planWorth(
   };
 }
 
-/** Steps in which the ware follows a planned curve, s. */
+/** Steps in which the ware follows a planned curve, s; longer in a plan that no furnace would fire to its end. */
 const STEP_SECONDS = 5;
+const MOST_STEPS = 50_000;
 
 /** A planned curve with points close enough together to follow a ware along it. */
 export function sampledCurve(plan: Plan): { atSeconds: number; celsius: number }[] {
   const corners = setpointCurve(plan);
+  const stepSeconds = Math.max(STEP_SECONDS, planLengthSeconds(plan) / MOST_STEPS);
   return corners.flatMap((to, index) => {
     const from = corners[index - 1];
     if (!from) return [to];
-    const steps = Math.max(1, Math.ceil((to.atSeconds - from.atSeconds) / STEP_SECONDS));
+    const steps = Math.max(1, Math.ceil((to.atSeconds - from.atSeconds) / stepSeconds));
     return Array.from({ length: steps }, (_, step) => {
       const share = (step + 1) / steps;
       return {

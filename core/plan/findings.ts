@@ -1,4 +1,5 @@
 import { legs, type Plan } from "#core/plan/plan";
+import { planLengthSeconds } from "#core/plan/setpoint";
 
 /** What is wrong with a plan. `refuses` marks what cannot be fired at all. */
 export interface PlanFinding {
@@ -16,6 +17,7 @@ export interface PlanFinding {
     | "cooling-upwards"
     | "opens-above-top"
     | "drying-absent"
+    | "takes-too-long"
     | "climb-faster-than-furnace"
     | "vacuum-above-closure"
     | "vacuum-released-before-closure"
@@ -33,6 +35,9 @@ const FASTEST_CLIMB_KELVIN_PER_MINUTE = 150;
 /** Hotter than glass-ceramic layers and their furnaces bear, °C (common practice, no source). */
 const HOTTEST_TOP_CELSIUS = 1200;
 
+/** No bake takes longer, h: what does is a slip of the hand in a rate or a hold (our choice). */
+const LONGEST_HOURS = 48;
+
 /** A vacuum weaker than this takes too little air out to matter, hPa (common practice, no source). */
 const WEAKEST_VACUUM_HECTOPASCALS = 300;
 
@@ -47,6 +52,7 @@ export function planFindings(plan: Plan): PlanFinding[] {
     ...stepFindings(plan),
     ...vacuumFindings(plan),
     ...coolingFindings(plan),
+    ...lengthFindings(plan),
     ...(plan.dryingSeconds > 0
       ? []
       : [notice("drying-absent", undefined, "no drying time: a damp build-up may burst or turn grey")]),
@@ -172,6 +178,18 @@ function coolingFindings(plan: Plan): PlanFinding[] {
       ),
     ];
   return [];
+}
+
+function lengthFindings(plan: Plan): PlanFinding[] {
+  const hours = planLengthSeconds(plan) / 3600;
+  if (hours <= LONGEST_HOURS) return [];
+  return [
+    refusal(
+      "takes-too-long",
+      undefined,
+      `the plan takes ${Math.ceil(hours)} hours, more than ${LONGEST_HOURS}: raise a rate or shorten a hold`,
+    ),
+  ];
 }
 
 function refusal(code: PlanFinding["code"], step: number | undefined, sentence: string): PlanFinding {

@@ -5,6 +5,7 @@ import { adaptationEffects, type PlanWorth, planWorth, sampledCurve } from "#cor
 import { BAKE_ORDINALS, type BakeCase, CASE_SIZES, FRAMEWORKS } from "#core/plan/bake-case";
 import type { Adaptation, Card, PlanChange } from "#core/plan/card";
 import { DEMONSTRATION_CARDS } from "#core/plan/demonstration-plans";
+import { withPlanNumber } from "#core/plan/plan-numbers";
 import { planLengthSeconds, setpointCelsius, setpointCurve } from "#core/plan/setpoint";
 
 const [, higherFiring] = DEMONSTRATION_CARDS;
@@ -134,6 +135,14 @@ describe("the worth of a plan", () => {
     const { flowLengthMicrometres: flow, lengthSeconds } = planWorth(card.plan, 760, null, settings);
     expect(flow).toBe(material && flowLengthMicrometres(setpointCurve(card.plan), material));
     expect(lengthSeconds).toBe(planLengthSeconds(card.plan));
+  });
+
+  it("is told of a plan, too, that would climb for years: ware and chamber are then alike", () => {
+    const crawl = withPlanNumber(card.plan, "climb-rate", 1e-6);
+    const bakeCase = { framework: "zirconia", caseSize: "large", bake: "first" } as const;
+    const worth = planWorth(crawl, 760, bakeCase, settings);
+    expect((worth.wareEquivalentSeconds ?? 0) / worth.chamberEquivalentSeconds).toBeCloseTo(1, 3);
+    expect(sampledCurve(crawl).length).toBeLessThan(51_000);
   });
 
   it("follows the ware along a curve that is the planned one", () => {

@@ -2,6 +2,7 @@ import { it } from "@fast-check/vitest";
 import { describe, expect } from "vitest";
 import { planFindings } from "#core/plan/findings";
 import type { Plan, PlanStep, VacuumRelease } from "#core/plan/plan";
+import { planLengthSeconds } from "#core/plan/setpoint";
 import { plans } from "#tests/helpers/arbitraries";
 
 describe("the findings of a plan", () => {
@@ -24,6 +25,7 @@ describe("the findings of a plan", () => {
     { wrong: "a vacuum of 301 hPa",           code: "vacuum-not-low",                  refuses: false, change: { vacuum: { ...vacuum(510, { kind: "hold-end", hold: 1 }), levelHectopascals: 301 } } },
     { wrong: "a cooling upwards",             code: "cooling-upwards",                 refuses: true,  change: { cooling: { kind: "steady" as const, toCelsius: 760, kelvinPerMinute: 30 } } },
     { wrong: "an opening above the top",      code: "opens-above-top",                 refuses: false, change: { cooling: { kind: "free" as const, openAtCelsius: 761 } } },
+    { wrong: "a climb that takes three days", code: "takes-too-long",                  refuses: true,  change: { steps: [climb(760, 0.05)] } },
     { wrong: "no drying",                     code: "drying-absent",                   refuses: false, change: { dryingSeconds: 0 } },
   ])("name $wrong", ({ code, refuses, change }) => {
     expect(planFindings(plan(change)).map((finding) => [finding.code, finding.refuses])).toEqual([[code, refuses]]);
@@ -33,6 +35,14 @@ describe("the findings of a plan", () => {
     const [finding] = planFindings(plan({ steps: [climb(760, 45), hold(10), climb(700, 45)] }));
     expect(finding?.step).toBe(3);
     expect(finding?.sentence).toBe("step 3 climbs downwards, from 760 to 700 °C: raise its toCelsius");
+  });
+
+  it("take two days as the longest bake", () => {
+    const lasting = (seconds: number) => plan({ dryingSeconds: 1, steps: [climb(760, 45), hold(seconds)] });
+    const codes = (of: Plan) => planFindings(of).map(({ code }) => code);
+    const otherSeconds = planLengthSeconds(lasting(0));
+    expect(codes(lasting(48 * 3600 - otherSeconds))).toEqual([]);
+    expect(codes(lasting(48 * 3600 - otherSeconds + 1))).toEqual(["takes-too-long"]);
   });
 
   it("are all told, in the order of the steps", () => {
