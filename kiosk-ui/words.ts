@@ -169,7 +169,7 @@ export const words = {
     noFindings: "None so far.",
     plan: "Plan",
     givePlanTo: (furnace: string) => `Plan and job on ${furnace}`,
-    changePlan: "Plan and job number",
+    changePlan: "Plan, what went in, job number",
     save: "Save",
     close: "Close the bake",
     closeHelp: "A bake closes by itself when the furnace is back at rest.",

@@ -51,24 +51,25 @@ function jobText(job: string, bakeCount: number): string {
 /**
  * Beside the plan: what refuses it, then a layer that it would overfire, then what else is wrong with it, worst
  * first, then a layer that it would leave short; else what to do with it.
+ * @param isRunning true where the furnace runs it already, so that nothing can be set any more
  */
-export function planSentence(fitted: FittedCard | null): BeginSentence {
+export function planSentence(fitted: FittedCard | null, isRunning = false): BeginSentence {
+  const next = isRunning ? beginWords.runsNumbers : beginWords.setNumbers;
   if (!fitted) return { text: beginWords.noPlans, detail: beginWords.noPlansHelp, needsPerson: false };
   if (!fitted.ok)
     return { text: beginWords.noPlanForCase, detail: beginWords.noPlanForCaseDetail, needsPerson: true };
   const refusing = fitted.findings.find(({ refuses }) => refuses);
-  if (refusing) return findingSentence(refusing);
-  const excess = layerSentence(fitted, "excess");
+  if (refusing) return findingSentence(refusing, beginWords.noPlanForCaseDetail);
+  const excess = layerSentence(fitted, "excess", next);
   if (excess) return excess;
   const [worst] = fitted.findings;
-  if (worst) return findingSentence(worst);
-  const good = { text: beginWords.setNumbers, detail: beginWords.setNumbersDetail, needsPerson: false };
-  return layerSentence(fitted, "short") ?? good;
+  if (worst) return findingSentence(worst, next);
+  const good = { text: next, detail: beginWords.setNumbersDetail, needsPerson: false };
+  return layerSentence(fitted, "short", next) ?? good;
 }
 
-function findingSentence({ sentence, refuses }: PlanFinding): BeginSentence {
+function findingSentence({ sentence }: PlanFinding, next: string): BeginSentence {
   const [what = "", ...mend] = sentence.split(": ");
-  const next = refuses ? beginWords.noPlanForCaseDetail : beginWords.setNumbers;
   return {
     text: asSentence(what),
     detail: [...mend.map(asSentence), next].join(" "),
@@ -80,13 +81,14 @@ function findingSentence({ sentence, refuses }: PlanFinding): BeginSentence {
 function layerSentence(
   { forecasts, sentences }: Extract<FittedCard, { ok: true }>,
   side: "excess" | "short",
+  next: string,
 ): BeginSentence | null {
   const outside = forecasts.find(({ sideAfter }) => sideAfter === side);
   if (!outside) return null;
   const why = sentences[1] ?? sentences[0] ?? "";
   return {
     text: beginWords.layerOutside[side](outside.name),
-    detail: `${why} ${beginWords.setNumbers}`.trim(),
+    detail: `${why} ${next}`.trim(),
     needsPerson: true,
   };
 }

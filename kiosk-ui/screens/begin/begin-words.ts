@@ -52,6 +52,7 @@ export const beginWords = {
   noPlanForCase: "This card gives no plan for this case.",
   noPlanForCaseDetail: "Choose another card, or what goes in.",
   setNumbers: "Set these numbers on the furnace.",
+  runsNumbers: "Save it if the furnace runs these numbers.",
   setNumbersDetail: "This kiosk only watches. The material’s own instructions come first.",
   remarks: "Remarks",
   materialOf: (name: string) => `for ${name}`,

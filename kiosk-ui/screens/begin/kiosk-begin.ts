@@ -206,7 +206,7 @@ export class KioskBegin extends LitElement {
     const isRefused = !fitted?.ok || fitted.findings.some(({ refuses }) => refuses);
     const isLooking = this.#job.state.kind === "looking";
     return html`<kiosk-foot>
-      ${renderSentence(planSentence(fitted))}
+      ${renderSentence(planSentence(fitted, this.openBake?.bake.state === "running"))}
       <button slot="actions" class="act" @click=${this.#cancel}>${beginWords.cancel}</button>
       <button
         slot="actions"

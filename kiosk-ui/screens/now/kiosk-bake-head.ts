@@ -58,9 +58,6 @@ export class KioskBakeHead extends LitElement {
           white-space: normal;
           text-wrap: balance;
         }
-        .plan {
-          line-height: 1.1;
-        }
       }
       @media (max-height: 700px) {
         :host {

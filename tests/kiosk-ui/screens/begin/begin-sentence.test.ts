@@ -70,6 +70,15 @@ describe("beside the plan", () => {
     });
   });
 
+  it("of a bake that runs already nothing is to be set any more", () => {
+    expect(planSentence(fittedCard(higher, ground), true)).toMatchObject({
+      text: "Save it if the furnace runs these numbers.",
+      needsPerson: false,
+    });
+    const over = planSentence(fittedCard(higher, { ...ground, accounts: [collected(210)] }), true);
+    expect(over.detail).toContain("if the furnace runs these numbers");
+  });
+
   it("a climb that the furnace never made is said first, with what to do", () => {
     const sentence = planSentence(fittedCard(higher, { ...ground, fastestClimbKelvinPerMinute: 25 }));
     expect(sentence.needsPerson).toBe(true);
