@@ -13,7 +13,7 @@ import { withPlanNumber } from "#core/plan/plan-numbers";
 import { setpointCurve } from "#core/plan/setpoint";
 import { despiked } from "#core/trace/despike";
 import { noiseKelvin } from "#core/trace/noise";
-import { gaps, type Trace } from "#core/trace/trace";
+import { type Gap, gaps, type Trace } from "#core/trace/trace";
 import { trustedTrace } from "#core/trace/trusted";
 
 /** What a layer collected in one bake. */
@@ -118,13 +118,14 @@ const COOLING_KELVIN = 200;
  * @example layerAccounts([], []) // []
  */
 export function layerAccounts(layers: readonly AppliedLayer[], bakes: readonly LedgerBake[]): LayerAccount[] {
+  const fired = bakes.map(firedBake);
   return layers.map(({ name, material, firstBakeId }) => {
     const first = bakes.findIndex(({ bakeId }) => bakeId === firstBakeId);
     if (first < 0)
       throw new RangeError(
         `layer accounts require a layer's first bake among the bakes, got ${firstBakeId} for ${name}`,
       );
-    return { name, material, portions: bakes.slice(first).map((bake) => layerPortion(material, bake)) };
+    return { name, material, portions: fired.slice(first).map((bake) => portionOf(material, bake)) };
   });
 }
 
@@ -133,15 +134,30 @@ export function layerAccounts(layers: readonly AppliedLayer[], bakes: readonly L
  * them would outweigh the whole bake.
  * @throws RangeError when the trace is out of time order
  */
-export function layerPortion(material: Material, { bakeId, trace, ware }: LedgerBake): LayerPortion {
-  const kinetics = kineticsOf(material);
+export function layerPortion(material: Material, bake: LedgerBake): LayerPortion {
+  return portionOf(material, firedBake(bake));
+}
+
+/** A bake as every layer of its job went through it: the same for all, so reckoned once. */
+interface FiredBake {
+  readonly bakeId: number;
+  readonly chamber: Trace;
+  readonly ware: readonly CurvePoint[] | null;
+  readonly silences: readonly Gap[];
+}
+
+function firedBake({ bakeId, trace, ware }: LedgerBake): FiredBake {
   const trusted = trustedTrace(trace).trace;
   const chamber = despiked(trusted, noiseKelvin(trusted));
-  const silences = gaps(chamber);
+  return { bakeId, chamber, ware: ware && wareTrace(chamber, ware), silences: gaps(chamber) };
+}
+
+function portionOf(material: Material, { bakeId, chamber, ware, silences }: FiredBake): LayerPortion {
+  const kinetics = kineticsOf(material);
   return {
     bakeId,
     chamberEquivalentSeconds: heatWorkEquivalentSeconds(chamber, kinetics, silences),
-    wareEquivalentSeconds: ware && heatWorkEquivalentSeconds(wareTrace(chamber, ware), kinetics, silences),
+    wareEquivalentSeconds: ware && heatWorkEquivalentSeconds(ware, kinetics, silences),
     flowLengthMicrometres: flowLengthMicrometres(chamber, material, silences),
   };
 }
