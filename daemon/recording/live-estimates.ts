@@ -93,7 +93,7 @@ export class LiveEstimate<Memory = unknown> {
   update(bake: EstimatedBake, ahead: LookingAhead<Memory>, nowSeconds: () => number): void {
     const startedAtSeconds = nowSeconds();
     if (startedAtSeconds - this.#estimatedAtSeconds < ESTIMATE_COSTS * this.#costSeconds) return;
-    if (endsInJump(bake.samples)) return;
+    if (!bake.plan || endsInJump(bake.samples)) return;
     const judged = { ...bake, samples: judgedTrace(bake.samples, null) };
     this.#ware = wareEstimate(judged);
     this.#outlook = this.#lookAhead(judged, ahead);
@@ -108,6 +108,7 @@ export class LiveEstimate<Memory = unknown> {
   }
 }
 
+/** Whether its last reading may be a lone spike. */
 function endsInJump(samples: Trace): boolean {
   const [before, last] = samples.slice(-2);
   if (!before || !last) return false;
