@@ -598,11 +598,14 @@ export class Recorder {
     this.#closing = this.#closing.filter((closing) => closing !== recording);
     const detail = await store.bakes.detail(id);
     if (detail) onFinished(detail.bake);
+    const { jobNumber } = recording;
+    if (jobNumber !== null) this.#askBackgroundsAgain((open) => open.jobNumber === jobNumber);
   }
 
-  /** An open bake may be of the job, or on the furnace, of one that was told otherwise than before. */
-  #askBackgroundsAgain(): void {
-    for (const { recording } of this.#streams.values()) if (recording) recording.live.isBackgroundDue = true;
+  /** An open bake may be of the job, or on the furnace, of one that is finished now or told otherwise than before. */
+  #askBackgroundsAgain(mayHang: (open: Recording) => boolean = () => true): void {
+    for (const { recording } of this.#streams.values())
+      if (recording && mayHang(recording)) recording.live.isBackgroundDue = true;
     this.#schedule();
   }
 

@@ -409,6 +409,18 @@ describe("the window of an open bake", () => {
     expect(after?.highRatio).toBeLessThan(before?.highRatio ?? 0);
   });
 
+  it("moves when a bake of its job ends on another furnace", async () => {
+    await test.store.furnaces.save({ ...furnaceOne, id: "two" });
+    const { bake } = await recorder.begin("one", { planId: 2, layers, jobNumber: "J-1" });
+    await play(560);
+    await recorder.begin("two", { planId: 2, layers, jobNumber: "J-1" });
+    const before = (await toldOf(({ bake: { id }, window }) => id === 2 && window !== null)).window;
+    await recorder.closeBake(bake.id);
+    const isMoved = ({ bake: { id }, window }: OpenBake) =>
+      id === 2 && window?.highRatio !== before?.highRatio;
+    expect((await toldOf(isMoved)).window?.highRatio).toBeLessThan((before?.highRatio ?? 0) - 0.5);
+  });
+
   it("is not that of a job which the bake had when it was asked for, though that answer comes later", async () => {
     await fired({ planId: 2, layers, jobNumber: "J-1" });
     const { bakes } = test.store;
