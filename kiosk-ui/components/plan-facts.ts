@@ -5,7 +5,6 @@ import {
   pressureText,
   rateText,
   type TemperatureUnit,
-  temperatureText,
   temperatureWithUnit,
 } from "#kiosk-ui/format";
 import { words } from "#kiosk-ui/words";
@@ -55,9 +54,9 @@ export function vacuumText(plan: Plan, unit: TemperatureUnit): string {
   const { levelHectopascals, onAtCelsius, release } = plan.vacuum;
   const until =
     release.kind === "at-temperature"
-      ? words.plans.vacuumUntilTemperature(temperatureText(release.celsius, unit))
+      ? words.plans.vacuumUntilTemperature(temperatureWithUnit(release.celsius, unit))
       : words.plans.vacuumUntil[release.kind];
-  return `${words.plans.vacuumFrom(pressureText(levelHectopascals), temperatureText(onAtCelsius, unit))} ${until}`;
+  return `${words.plans.vacuumFrom(pressureText(levelHectopascals), temperatureWithUnit(onAtCelsius, unit))} ${until}`;
 }
 
 /** How a piece cools, in words. */

@@ -21,7 +21,8 @@ export async function readCardFile(chosen: Pick<File, "name" | "size" | "text">)
 /** The card in a file's text. */
 export function parsedCardFile(name: string, text: string): ReadCardFile {
   const value = parsedJson(text);
-  if (typeof value !== "object" || value === null) return { ok: false, line: words.notJson(name) };
+  if (typeof value !== "object" || value === null || Array.isArray(value))
+    return { ok: false, line: words.notJson(name) };
   const result = cardFileSchema.safeParse(value);
   if (result.success) return { ok: true, file: result.data };
   const issue = result.error.issues[0];

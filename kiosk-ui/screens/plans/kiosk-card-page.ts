@@ -170,7 +170,7 @@ export class KioskCardPage extends LitElement {
     const { furnaces, openBakes } = this.state;
     if (furnaces.length > 0 && this.#freeFurnaces.length === 0)
       return html`<p class="said">${words.busy}</p>`;
-    const isTight = this.#freeFurnaces.length > 1;
+    const isTight = this.#freeFurnaces.length > 1 && !this.revision?.isRetired;
     return openBakes.length === 0
       ? html`<p class="said ${isTight ? "tight" : ""}">${plansWords.first}</p>`
       : nothing;
@@ -326,7 +326,8 @@ export class KioskCardPage extends LitElement {
 
   #retire(isRetired: boolean) {
     const planId = this.revision?.planId;
-    const said = isRetired ? words.isRetired : words.isBack;
+    // the head says that it is retired
+    const said = isRetired ? "" : words.isBack;
     if (planId !== undefined) void this.#do((client) => retireCard(client, planId, isRetired), said);
   }
 

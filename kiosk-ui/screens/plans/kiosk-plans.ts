@@ -2,12 +2,11 @@ import { css, html, LitElement, nothing, type PropertyValues } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
 import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-scroll";
-import { conditionText } from "#kiosk-ui/components/condition-text";
 import { planFacts } from "#kiosk-ui/components/plan-facts";
 import { dayText, type TemperatureUnit } from "#kiosk-ui/format";
 import { initialKioskState, type KioskState } from "#kiosk-ui/kiosk-state";
 import { readCardFile } from "#kiosk-ui/screens/plans/card-import";
-import { conditionKey } from "#kiosk-ui/screens/plans/condition-key";
+import { conditionsText } from "#kiosk-ui/screens/plans/conditions-text";
 import "#kiosk-ui/screens/plans/kiosk-card-page";
 import "#kiosk-ui/screens/plans/kiosk-plan-curve";
 import { importCard, type PlanDesk, refusalLine } from "#kiosk-ui/screens/plans/plan-desk";
@@ -272,8 +271,7 @@ export class KioskPlans extends LitElement {
 
   #fitsText({ adaptations }: PlanRevision): string {
     const furnaces = this.state.furnaces.map(({ furnace }) => furnace);
-    const byKey = new Map(adaptations.map(({ when }) => [conditionKey(when), conditionText(when, furnaces)]));
-    return byKey.size === 0 ? words.fitsNothing : words.fits([...byKey.values()].join(", "));
+    return adaptations.length === 0 ? words.fitsNothing : words.fits(conditionsText(adaptations, furnaces));
   }
 
   #renderCard(planId: number) {

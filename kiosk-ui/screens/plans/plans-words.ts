@@ -27,6 +27,9 @@ export const plansWords = {
     retired: "retired",
     demonstration: "invented for demonstration",
     fits: (conditions: string) => `changes for ${conditions}`,
+    ofCase: "case",
+    ofBake: "bake",
+    and: (others: string, last: string) => `${others} and ${last}`,
     fitsNothing: "the same for every case",
     revision: (revision: number, day: string) => `revision ${revision}, ${day}`,
     imported: (name: string) => `${name} is here now. Look at it before you fire it.`,
@@ -72,7 +75,6 @@ export const plansWords = {
     busy: "Every furnace has a bake open.",
     saved: (revision: number) => `Saved as revision ${revision}.`,
     copied: "This is the copy; change it as you like.",
-    isRetired: "Retired.",
     isBack: "Brought back.",
   },
   groups: {

@@ -22,7 +22,7 @@ describe("the numbers to set", () => {
       ["climb", "35 K/min", "45 from the card, −10 large case"],
       ["top", "754 °C", "760 from the card, −10 large case, +4 this furnace"],
       ["hold", "0:10", "0:10 second bake, instead of 1:00"],
-      ["vacuum", "60 hPa from 510 until the hold ends"],
+      ["vacuum", "60 hPa from 510 °C until the hold ends"],
       ["cooling", "40 K/min down to 560 °C"],
       ["length", "22:59"],
     ]);

@@ -31,7 +31,7 @@ describe("what a revision changed", () => {
     { what: "a hold",               after: withStep(card, 1, { kind: "hold", seconds: 30 }),                        says: ["hold 1 0:30, was 1:00"] },
     { what: "a climb more",         after: withPlan(card, { steps: [...card.plan.steps, { kind: "climb", toCelsius: 800, kelvinPerMinute: 30 }, { kind: "hold", seconds: 20 }] }),
       says: ["climb 2 to 800 °C at 30 K/min, hold 2 0:20 added"] },
-    { what: "no vacuum",            after: withVacuum(card, false),                                                 says: ["vacuum none, in air, was 60 hPa from 510 until the hold ends"] },
+    { what: "no vacuum",            after: withVacuum(card, false),                                                 says: ["vacuum none, in air, was 60 hPa from 510 °C until the hold ends"] },
     { what: "cooling",              after: withPlan(card, { cooling: { kind: "free", openAtCelsius: 550 } }),       says: ["cooling free, opens at 550 °C, was free"] },
     { what: "notes",                after: withPlan(card, { notes: "Dry well." }),                                  says: ["notes changed"] },
     { what: "an adaptation",        after: lower(-15),                                                              says: ["large case: top 15 K lower, was top 10 K lower"] },

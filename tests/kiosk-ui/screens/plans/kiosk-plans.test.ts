@@ -24,7 +24,7 @@ describe("the list of cards", () => {
     expect(find(".card")).toHaveLength(4);
     expect(text()).toContain("Demo build-up, higher-firing 760 °C, hold 1:00 · drying 10:00 · 21:33 in all");
     expect(text()).toContain(
-      "changes for lithium disilicate, medium case, large case, second bake, correction bake, Furnace 1",
+      "changes for lithium disilicate, medium and large case, second and correction bake, Furnace 1",
     );
     expect(text()).toContain("The material’s own instructions come first.");
   });
