@@ -61,7 +61,7 @@ describe("heat", () => {
     expect((chamber.edgeRadiusMicrometres ?? 0) / 87.2053).toBeCloseTo(1, 3);
     expect(chamber.closure?.celsius).toBeCloseTo(714.885, 1);
     expect(chamber.closure?.hectopascals).toBeCloseTo(50, 6);
-expect((chamber.porosityFraction ?? 0) / 0.000303781).toBeCloseTo(1, 4);
+    expect((chamber.porosityFraction ?? 0) / 0.000303781).toBeCloseTo(1, 4);
     expect((chamber.reflectanceFraction ?? 0) / 0.0832539).toBeCloseTo(1, 4);
   });
 
