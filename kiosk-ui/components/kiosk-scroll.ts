@@ -30,6 +30,7 @@ export class KioskScroll extends LitElement {
         min-height: 0;
       }
       .view {
+        position: relative; /* what only readers hear stands within it */
         flex: 1 1 auto;
         min-height: 0;
         overflow: hidden auto;

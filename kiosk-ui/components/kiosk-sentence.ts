@@ -4,6 +4,9 @@ import "#kiosk-ui/components/kiosk-hot-surface";
 import { keptTogether } from "#kiosk-ui/format";
 import { baseStyles } from "#kiosk-ui/tokens/touch";
 
+/** Sentence and detail together, in letters, that the foot of a small screen holds at their usual size. */
+const MOST_LETTERS = 170;
+
 /** The one sentence at the bottom: what is happening, or, with a yellow edge, what a person should look at. */
 @customElement("kiosk-sentence")
 export class KioskSentence extends LitElement {
@@ -54,6 +57,14 @@ export class KioskSentence extends LitElement {
           gap: var(--space-2);
           padding-inline: var(--space-3);
         }
+        .long .text {
+          font-size: var(--text-lead);
+          line-height: 1.15;
+        }
+        .long .detail {
+          font-size: var(--text-caption);
+          line-height: 1.15;
+        }
       }
       @media (forced-colors: active) {
         .needs {
@@ -64,7 +75,8 @@ export class KioskSentence extends LitElement {
   ];
 
   protected override render() {
-    return html`<div class="sheet ${this.needsPerson ? "needs" : ""}" role="status">
+    const isLong = this.text.length + this.detail.length > MOST_LETTERS;
+    return html`<div class="sheet ${this.needsPerson ? "needs" : ""} ${isLong ? "long" : ""}" role="status">
       <div>
         <p class="text">${keptTogether(this.text)}</p>
         ${this.detail ? html`<p class="detail">${keptTogether(this.detail)}</p>` : nothing}

@@ -24,6 +24,12 @@ export interface CaseKnown {
   readonly case: BakeCase | null;
 }
 
+/** A card that somebody changed while its numbers were looked at, where nothing worse is to be said of it. */
+export function changedSentence(said: BeginSentence, revision: number): BeginSentence {
+  if (said.needsPerson) return said;
+  return { text: beginWords.cardChanged(revision), detail: beginWords.cardChangedDetail, needsPerson: true };
+}
+
 /** Beside what goes in: what is known of the job, then what the plan is fitted to. */
 export function caseSentence({ job, isJobFit, isScanned, lookUp, case: bakeCase }: CaseKnown): BeginSentence {
   const detail = bakeCase ? beginWords.isFitted(caseText(bakeCase)) : beginWords.orWithout;

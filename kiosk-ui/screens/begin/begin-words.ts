@@ -52,6 +52,8 @@ export const beginWords = {
   noPlanForCase: "This card gives no plan for this case.",
   noPlanForCaseDetail: "Choose another card, or what goes in.",
   setNumbers: "Set these numbers on the furnace.",
+  cardChanged: (revision: number) => `This card was changed meanwhile: revision ${revision}.`,
+  cardChangedDetail: "Look at its numbers again before you set them.",
   runsNumbers: "Save it if the furnace runs these numbers.",
   setNumbersDetail: "This kiosk only watches. The material’s own instructions come first.",
   remarks: "Remarks",

@@ -16,7 +16,12 @@ import {
   wholeCase,
   withLayerToggled,
 } from "#kiosk-ui/screens/begin/begin-draft";
-import { type BeginSentence, caseSentence, planSentence } from "#kiosk-ui/screens/begin/begin-sentence";
+import {
+  type BeginSentence,
+  caseSentence,
+  changedSentence,
+  planSentence,
+} from "#kiosk-ui/screens/begin/begin-sentence";
 import {
   type BeginGround,
   type BeginView,
@@ -75,6 +80,8 @@ export class KioskBegin extends LitElement {
 
   readonly #job = new JobLookUp(() => this.requestUpdate());
   #last: LastBegun | null = null;
+  /** The card as its numbers were first looked at; null while none is. */
+  #lookedAt: Pick<PlanRevision, "planId" | "revision"> | null = null;
 
   static override styles = [
     baseStyles,
@@ -195,7 +202,7 @@ export class KioskBegin extends LitElement {
       .fitted=${fitted}
       .materialName=${material?.material.name ?? ""}
       .unit=${this.unit}
-      @plan-chosen=${({ detail }: CustomEvent<number>) => this.#change({ planId: detail })}
+      @plan-chosen=${({ detail }: CustomEvent<number>) => this.#choosePlan(detail)}
       @case-wanted=${() => {
         this._step = "case";
       }}
@@ -206,7 +213,7 @@ export class KioskBegin extends LitElement {
     const isRefused = !fitted?.ok || fitted.findings.some(({ refuses }) => refuses);
     const isLooking = this.#job.state.kind === "looking";
     return html`<kiosk-foot>
-      ${renderSentence(planSentence(fitted, this.openBake?.bake.state === "running"))}
+      ${renderSentence(this.#planSentence(card, fitted))}
       <button slot="actions" class="act" @click=${this.#cancel}>${beginWords.cancel}</button>
       <button
         slot="actions"
@@ -217,6 +224,12 @@ export class KioskBegin extends LitElement {
         ${this.isBusy ? beginWords.sending : this.confirmWord}
       </button>
     </kiosk-foot>`;
+  }
+
+  #planSentence(card: PlanRevision | null, fitted: FittedCard | null): BeginSentence {
+    const said = planSentence(fitted, this.openBake?.bake.state === "running");
+    if (card?.planId !== this.#lookedAt?.planId) this.#lookedAt = card;
+    return card && card.revision !== this.#lookedAt?.revision ? changedSentence(said, card.revision) : said;
   }
 
   get #history(): JobHistory | null {
@@ -251,6 +264,12 @@ export class KioskBegin extends LitElement {
     this._draft = { ...this._draft, ...changes };
   }
 
+  /** Whoever chooses a card has its numbers before them as they are now. */
+  #choosePlan(planId: number) {
+    this.#lookedAt = null;
+    this.#change({ planId });
+  }
+
   #typeJob(job: string) {
     this.#change({ job });
     this._isScanned = false;
@@ -275,6 +294,7 @@ export class KioskBegin extends LitElement {
   }
 
   #showPlan(isWithoutCase: boolean) {
+    this.#lookedAt = null;
     this.#change({ isWithoutCase });
     this._step = "plan";
     void this.#lookUpJob();

@@ -60,7 +60,15 @@ export class KioskWaiting extends LitElement {
         flex-direction: column;
         gap: var(--space-4);
         min-height: 0;
+      }
+      .todo {
+        min-height: 0;
         overflow-y: auto;
+        scrollbar-width: thin;
+      }
+      .side kiosk-hot-surface,
+      .side kiosk-readout {
+        flex: none;
       }
       .facts {
         margin: 2px 0 var(--space-2);
@@ -84,10 +92,14 @@ export class KioskWaiting extends LitElement {
       }
       @media (max-height: 700px) and (min-width: 701px) {
         .side {
-          gap: var(--space-3);
+          gap: var(--space-2);
         }
         .fitted kiosk-readout {
-          --readout-size: 92px;
+          --readout-size: 84px;
+        }
+        .side.fitted ol {
+          font-size: var(--text-label);
+          line-height: 1.2;
         }
         ol {
           font-size: var(--text-body);
@@ -131,7 +143,7 @@ export class KioskWaiting extends LitElement {
             .ageSeconds=${this.ageSeconds}
             .trust=${readingTrust(faults)}
           ></kiosk-readout>
-          <div>
+          <div class="todo">
             <h2>${words.waiting.todo}</h2>
             <ol>
               ${(bake.plan ? this.#steps(bake.plan) : [words.waiting.withoutPlan]).map(

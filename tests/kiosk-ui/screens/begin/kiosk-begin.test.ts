@@ -77,6 +77,22 @@ function within(root: ParentNode): Element[] {
   ]);
 }
 
+describe("Begin, while its numbers are looked at,", () => {
+  it("says that the card was changed, until the card is chosen as it is now", async () => {
+    const { element, settled, tap, tapFirst, text } = await shown();
+    await tap("Zirconia", "Small", "The plan");
+    expect(text()).toContain("Set these numbers on the furnace.");
+    const [first, ...others] = madeUpCards();
+    if (!first) throw new Error("the demonstration has lost its cards");
+    element.plans = [{ ...first, revision: first.revision + 1 }, ...others];
+    await settled();
+    expect(text()).toContain(`This card was changed meanwhile: revision ${first.revision + 1}.`);
+    expect(text()).not.toContain("Set these numbers on the furnace.");
+    await tapFirst(first.plan.name);
+    expect(text()).toContain("Set these numbers on the furnace.");
+  });
+});
+
 describe("Begin, what goes in,", () => {
   it("shows the plan once framework, case and bake are chosen; the first bake is proposed", async () => {
     const { button, tap, text } = await shown();
