@@ -39,6 +39,23 @@ export function caseInPart(proposed: CaseInPart, chosen: CaseInPart): CaseInPart
 }
 
 /**
+ * What is chosen by hand after a part was pressed that stood chosen, or another: pressing what is only proposed
+ * takes it, pressing what was chosen by hand takes it back.
+ * @param pressed null for a part that stood chosen
+ * @example chosenAfter({ bake: "first" }, {}, { bake: null }) // { bake: "first" }
+ */
+export function chosenAfter(proposed: CaseInPart, chosen: CaseInPart, pressed: CaseInPart): CaseInPart {
+  const isOnlyProposed = (part: keyof CaseInPart) => pressed[part] === null && chosen[part] === undefined;
+  return {
+    ...chosen,
+    ...pressed,
+    ...(isOnlyProposed("framework") && { framework: proposed.framework ?? null }),
+    ...(isOnlyProposed("caseSize") && { caseSize: proposed.caseSize ?? null }),
+    ...(isOnlyProposed("bake") && { bake: proposed.bake ?? null }),
+  };
+}
+
+/**
  * The whole case; null while a part of it is missing.
  * @example wholeCase({ framework: "metal", caseSize: "small" }) // null
  */

@@ -12,6 +12,7 @@ import {
   type BeginDraft,
   beginRequest,
   type CaseInPart,
+  chosenAfter,
   emptyDraft,
   wholeCase,
   withLayerToggled,
@@ -155,7 +156,10 @@ export class KioskBegin extends LitElement {
       .layers=${this._draft.layers}
       .unit=${this.unit}
       @case-chosen=${({ detail }: CustomEvent<CaseInPart>) => {
-        this.#change({ chosen: { ...this._draft.chosen, ...detail }, isWithoutCase: false });
+        this.#change({
+          chosen: chosenAfter(caseInPart, this._draft.chosen, detail),
+          isWithoutCase: false,
+        });
       }}
       @job-typed=${({ detail }: CustomEvent<string>) => this.#typeJob(detail)}
       @job-entered=${() => void this.#lookUpJob()}

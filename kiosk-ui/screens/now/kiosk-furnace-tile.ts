@@ -73,6 +73,9 @@ export class KioskFurnaceTile extends LitElement {
         .look {
           display: none;
         }
+        .middle {
+          min-height: 132px;
+        }
       }
       .needs strong {
         font-weight: var(--weight-strong);

@@ -4,6 +4,7 @@ import { describe, expect } from "vitest";
 import {
   beginRequest,
   caseInPart,
+  chosenAfter,
   emptyDraft,
   freeName,
   MOST_LAYERS,
@@ -19,6 +20,16 @@ const [paste] = madeUpMaterials();
 if (!paste) throw new Error("no material");
 
 describe("what goes in", () => {
+  // biome-ignore format: a table reads in columns
+  it.each([
+    { pressing: "what is proposed",        chosen: {},                         pressed: { bake: null },                   gives: { bake: "first" } },
+    { pressing: "it once more",            chosen: { bake: "first" } as const, pressed: { bake: null },                   gives: { bake: null } },
+    { pressing: "another",                 chosen: {},                         pressed: { bake: "second" } as const,      gives: { bake: "second" } },
+    { pressing: "what nobody has proposed", chosen: {},                        pressed: { framework: "metal" } as const,  gives: { framework: "metal" } },
+  ])("pressing $pressing gives $gives", ({ chosen, pressed, gives }) => {
+    expect(chosenAfter({ bake: "first" }, chosen, pressed)).toEqual(gives);
+  });
+
   it("is what was chosen by hand, over what is proposed; what was taken back is missing", () => {
     const proposed = { framework: "zirconia", caseSize: "large", bake: "second" } as const;
     expect(wholeCase(caseInPart(proposed, {}))).toEqual(proposed);
