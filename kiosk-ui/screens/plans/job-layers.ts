@@ -2,7 +2,12 @@ import { html, type TemplateResult } from "lit";
 import { type FittingHolds, fittingHolds, type LayerForecast, layerForecasts } from "#core/heat/layer-ledger";
 import { ledgerSentences } from "#core/heat/ledger-words";
 import type { Plan } from "#core/plan/plan";
-import { durationText, equivalentSecondsText, type TemperatureUnit } from "#kiosk-ui/format";
+import {
+  durationText,
+  equivalentSecondsText,
+  type TemperatureUnit,
+  temperatureWithUnit,
+} from "#kiosk-ui/format";
 import { windowSpanText } from "#kiosk-ui/screens/plans/material-text";
 import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
 import type { JobLedger } from "#shared/layer";
@@ -40,14 +45,14 @@ export function jobLayers(
           <th scope="col" class="number">${words.window}</th>
         </tr>
       </thead>
-      <tbody>${forecasts.map(layerRow)}</tbody>
+      <tbody>${forecasts.map((forecast) => layerRow(forecast, unit))}</tbody>
     </table>
     <div class="note">${sentences.map((sentence) => html`<p>${sentence}</p>`)}</div>
   `;
 }
 
-function layerRow(forecast: LayerForecast): TemplateResult {
-  const { sideAfter } = forecast;
+function layerRow(forecast: LayerForecast, unit: TemperatureUnit): TemplateResult {
+  const { sideAfter, material } = forecast;
   return html`<tr>
     <th scope="row">${forecast.name}</th>
     <td class="number">${equivalentSecondsText(forecast.beforeEquivalentSeconds)}</td>
@@ -56,7 +61,10 @@ function layerRow(forecast: LayerForecast): TemplateResult {
       <strong>${equivalentSecondsText(forecast.afterEquivalentSeconds)}</strong>
       <small class="side-${sideAfter}">${words.sides[sideAfter]}</small>
     </td>
-    <td class="number">${windowSpanText(forecast.material.window) ?? plansWords.worth.unknown}</td>
+    <td class="number">
+      ${windowSpanText(material.window) ?? plansWords.worth.unknown}
+      <small>${words.at(temperatureWithUnit(material.referenceCelsius, unit))}</small>
+    </td>
   </tr>`;
 }
 

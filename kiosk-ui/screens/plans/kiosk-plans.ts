@@ -305,12 +305,15 @@ export class KioskPlans extends LitElement {
   }
 
   #renderOpening() {
+    const view = this._view;
     const isFailed = this._page === "failed";
     return html`<div class="opening page">
       <div class="state"><p role="status">${isFailed ? plansWords.notOpened : plansWords.loading}</p></div>
       <kiosk-foot>
         <div class="foot-left"><slot></slot></div>
-        <button slot="actions" @click=${this.#toList}>${plansWords.back}</button>
+        <button slot="actions" @click=${() => ("planId" in view ? this.#toCard(view.planId) : this.#toList())}>
+          ${plansWords.back}
+        </button>
         ${
           isFailed
             ? html`<button slot="actions" class="act main" @click=${this.#openAgain}>${plansWords.again}</button>`

@@ -142,7 +142,7 @@ export const plansWords = {
     curveBase: "base plan",
     curveFitted: "fitted to the case",
     curveSame: "base plan, unchanged",
-    layers: (job: string) => `Layers of job ${job}, if this is their next bake`,
+    layers: (job: string) => `Layers of job ${job} after this bake`,
     noLayers: (job: string) => `Job ${job} has no layers yet.`,
     layer: "layer",
     before: "so far",
@@ -150,6 +150,7 @@ export const plansWords = {
     after: "after it",
     window: "window",
     sides: { short: "short", right: "right", excess: "excess", unknown: "no window known" },
+    at: (reference: string) => `at ${reference}`,
     holds: (least: string, most: string) =>
       `Every layer ends in its window with a hold from ${least} to ${most}.`,
     holdsFrom: (least: string) => `Every layer ends in its window with a hold of ${least} or more.`,

@@ -83,7 +83,7 @@ describe("the layers of a job before its next bake", () => {
     const { press, enter, text } = await whatIf();
     await enter(MADE_UP_JOB);
     await press("large", "second");
-    expect(text()).toContain(`Layers of job ${MADE_UP_JOB}, if this is their next bake`);
+    expect(text()).toContain(`Layers of job ${MADE_UP_JOB} after this bake`);
     expect(text()).toMatch(/Demo paste, higher-firing 103 s \d+ s \d+ s right 60 to 230 s/);
     expect(text()).toContain("Demo paste, higher-firing has had 103 s");
     await press("medium", "first");
