@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import "#kiosk-ui/chart/kiosk-trace-chart";
 import "#kiosk-ui/components/kiosk-scroll";
+import { caseText } from "#kiosk-ui/components/case-text";
 import type { TemperatureUnit } from "#kiosk-ui/format";
 import type { OpenedBake } from "#kiosk-ui/screens/past-bakes/bake-library";
 import { jobText, planText, startText } from "#kiosk-ui/screens/past-bakes/bake-words";
@@ -132,9 +133,10 @@ export class KioskBakePair extends LitElement {
   }
 
   #renderTable(first: OpenedBake, second: OpenedBake) {
-    const isSamePlan = first.detail.bake.planId === second.detail.bake.planId;
+    const isSamePlan = numbersOf(first) === numbersOf(second);
     return html`<kiosk-scroll class="sheet" .label=${words.whatDiffers}>
       <h2>${words.whatDiffers}</h2>
+      ${caseLines(first, second).map((line) => html`<p class="label">${line}</p>`)}
       <div class="wide">
         <table>
           <thead>
@@ -162,6 +164,19 @@ export class KioskBakePair extends LitElement {
       </p>
     </kiosk-scroll>`;
   }
+}
+
+/** The numbers of the plan that a bake ran: one card gives other ones for another case. */
+function numbersOf({ detail }: OpenedBake): string {
+  return JSON.stringify(detail.plan?.plan ?? null);
+}
+
+/** What went in, where that differs. */
+function caseLines(first: OpenedBake, second: OpenedBake): string[] {
+  const [one, other] = [first, second].map(({ detail }) =>
+    detail.bake.case ? caseText(detail.bake.case) : words.caseUnsaid,
+  );
+  return one === other ? [] : [`${words.first}: ${one}`, `${words.second}: ${other}`];
 }
 
 declare global {

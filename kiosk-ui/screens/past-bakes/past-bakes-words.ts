@@ -127,6 +127,7 @@ export const pastBakesWords = {
   pumpDownTime: "Pump-down",
   heatWorkOfPlan: "Heat work, of the plan",
   caseAndLayers: "Case and layers",
+  caseUnsaid: "not said what went in",
   caseUnknown: "What went in is not known.",
   asCard: "The plan is as its card says.",
   whereFrom: "Where the plan’s numbers came from",

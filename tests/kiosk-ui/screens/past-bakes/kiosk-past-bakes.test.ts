@@ -283,6 +283,19 @@ describe("two bakes laid over each other", () => {
     expect(legend[1]).toContain("job 4400");
   });
 
+  it("say what went in where that differs", async () => {
+    const large = { framework: "zirconia", caseSize: "large", bake: "first" } as const;
+    await opened(new MemoryLibrary([bake({ id: 2, case: large }), bake({ id: 1, case: null })]));
+    await seen("2 bakes");
+    button("Lay over", 0).click();
+    await seen("One bake chosen");
+    button("Lay over", 0).click();
+    await seen("Two bakes chosen");
+    button("Lay over each other").click();
+    await seen("First: large case on zirconia, first bake");
+    expect(text()).toContain("Second: not said what went in");
+  });
+
   it("stay chosen on the way back, until none is wanted", async () => {
     await opened(new MemoryLibrary(hundred));
     await seen("100 bakes");
