@@ -221,30 +221,31 @@ export class KioskMaterialPage extends LitElement {
     const { activationEnergyInterval: interval } = fit;
     const kilojoules = (joules: number) => energyText(joules).replace(`\u00a0${words.energyUnit}`, "");
     const window = windowText({ ...material, window: fit.window }, this.unit);
+    // what could not be told is in the sentence
     return html`<div class="fitted" role="status">
       <p>${fit.sentence}</p>
       <dl>
-        <dt>${words.fitEnergy}</dt>
-        <dd>
-          ${
-            interval
-              ? html`${energyText(fit.activationEnergyJoulesPerMole)}
+        ${
+          interval
+            ? html`<dt>${words.fitEnergy}</dt>
+                <dd>
+                  ${energyText(fit.activationEnergyJoulesPerMole)}
                   <small>
                     ${words.fitInterval(kilojoules(interval.low), kilojoules(interval.high))};
                     ${words.fitNow(energyText(material.activationEnergyJoulesPerMole))}
-                  </small>`
-              : html`<small>${words.fitNoInterval}</small>`
-          }
-        </dd>
-        <dt>${words.fitWindow}</dt>
-        <dd>
-          ${
-            window
-              ? html`${window}
-                  <small>${words.fitNow(windowSpanText(material.window) ?? words.unknown.toLowerCase())}</small>`
-              : html`<small>${words.fitNoWindow}</small>`
-          }
-        </dd>
+                  </small>
+                </dd>`
+            : nothing
+        }
+        ${
+          window
+            ? html`<dt>${words.fitWindow}</dt>
+                <dd>
+                  ${window}
+                  <small>${words.fitNow(windowSpanText(material.window) ?? words.unknown.toLowerCase())}</small>
+                </dd>`
+            : nothing
+        }
       </dl>
       <p class="caption soft">${words.takeOverHelp}</p>
     </div>`;

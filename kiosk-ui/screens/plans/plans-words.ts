@@ -331,9 +331,7 @@ export const plansWords = {
     fitNow: (now: string) => `now ${now}`,
     fitEnergy: "Energy",
     fitInterval: (low: string, high: string) => `between ${low} and ${high} with 90 %`,
-    fitNoInterval: "The bakes are too much alike to tell the energy: it stays as it is.",
     fitWindow: "Window",
-    fitNoWindow: "Not to be told from these bakes.",
     takeOver: "Take over",
     takeOverHelp: "Makes a new revision with origin fitted.",
     fittedStatement: (bakes: number, day: string) =>
