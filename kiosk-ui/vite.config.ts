@@ -3,7 +3,7 @@ import { defineConfig, type Plugin } from "vite";
 
 /**
  * Styles and markup stand in template literals, which no minifier touches: comments on lines of their own and
- * indentation, which mean nothing to a browser, are taken away before.
+ * indentation, which mean nothing to a browser, are taken away before, and from styles the line ends, too.
  */
 const withoutIndentation: Plugin = {
   name: "without-indentation",
@@ -11,9 +11,25 @@ const withoutIndentation: Plugin = {
   enforce: "pre",
   transform: (code, id) =>
     /\/kiosk-ui\/.*\.ts$/.test(id)
-      ? { code: code.replace(/^[ \t]*\/\*[\s\S]*?\*\/$/gm, "").replace(/\n\s+/g, "\n"), map: null }
+      ? {
+          code: packedStyles(code.replace(/^[ \t]*\/\*[\s\S]*?\*\/$/gm, "").replace(/\n\s+/g, "\n")),
+          map: null,
+        }
       : null,
 };
+
+/** What ends a rule, a declaration or a selector needs no line of its own, and a name no space before its value. */
+function packedStyles(code: string): string {
+  return code.replace(/\bcss`[^`]*`/g, (styles) =>
+    styles
+      .replace(/ *([{};,])\n/g, "$1")
+      .replace(/\n}/g, "}")
+      .replace(/ \{/g, "{")
+      .replace(/^([\w-]+): /gm, "$1:")
+      .replace(/([{;])([\w-]+): /g, "$1$2:")
+      .replace(/;}/g, "}"),
+  );
+}
 
 /**
  * Every zod schema carries the way to turn itself into a JSON schema, which no page ever asks for: what it

@@ -78,7 +78,6 @@ export const words = {
   },
   begin: {
     title: (furnace: string) => `Begin on ${furnace}`,
-    choosePlan: "Plan",
     confirm: "Begin",
     clear: "Clear",
     delete: "Delete",
@@ -116,7 +115,6 @@ export const words = {
     sinceTop: "since the top",
     toOpening: "to opening",
     toHoldEnd: "to cooling",
-    opensAt: "opens at",
     sinceBegin: "since the start",
     highest: "highest so far",
     heatWork: "heat work, of the plan",
@@ -200,7 +198,6 @@ export const words = {
     length: "length",
     of: (planned: string) => `of ${planned}`,
     energy: (kilojoules: string) => `Reckoned with ${kilojoules} kJ/mol, known only roughly.`,
-    graded: (grade: string) => `Graded ${grade}`,
     fitted: (numbers: string) => `Fitted to the case: ${numbers}.`,
     layers: (names: string) => `Put on: ${names}. Past bakes tells what the layers have had.`,
   },
@@ -215,7 +212,6 @@ export const words = {
   elsewhere: {
     running: (furnace: string, temperature: string) => `${furnace} · ${temperature}`,
     runningDetail: (stage: string) => `${stage} · back to it`,
-    none: "No bake is running.",
   },
   plans: {
     climb: "climb",
@@ -241,29 +237,6 @@ export const words = {
     revision: (revision: number) => `revision ${revision}`,
     demonstration: "invented for demonstration",
     curve: "Planned curve",
-  },
-  upkeep: {
-    title: "Upkeep",
-    add: "Connect a furnace",
-    newName: (number: number) => `Furnace ${number}`,
-    none: "No furnace yet",
-    port: "Port",
-    noPort: "none",
-    simulated: "simulated",
-    format: "Format",
-    formatHeard: (format: string) => `heard: ${format}`,
-    state: "Line",
-    since: (time: string) => `since ${time}`,
-    lines: "Lines",
-    accepted: (count: string) => `${count} read`,
-    refused: (count: string) => `${count} not understood`,
-    overlong: (count: string) => `${count} too long`,
-    lastRefused: "Last not understood",
-    change: "Change its line",
-    mains:
-      "Mains voltage inside the furnace: a thermocouple is fitted by somebody qualified, and never led through the door seal.",
-    recorder: "A recorder is no safety device and does not replace the furnace’s own protection.",
-    demonstration: "demonstration",
   },
 } as const;
 

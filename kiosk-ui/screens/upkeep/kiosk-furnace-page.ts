@@ -29,7 +29,7 @@ import "#kiosk-ui/screens/upkeep/kiosk-uncertainty-table";
 import "#kiosk-ui/screens/upkeep/kiosk-wire-check";
 import { dueStatement, minuteNow, probeBasisText, probeKindText } from "#kiosk-ui/screens/upkeep/probe-text";
 import { upkeepStyles } from "#kiosk-ui/screens/upkeep/upkeep-styles";
-import { upkeepWords } from "#kiosk-ui/screens/upkeep/upkeep-words";
+import { lineWords, upkeepWords } from "#kiosk-ui/screens/upkeep/upkeep-words";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
@@ -415,17 +415,17 @@ export class KioskFurnacePage extends LitElement {
         ${since}.${link.message ? html` ${link.message}` : nothing}
       </p>
       <p class="label soft">
-        ${words.upkeep.port}: ${furnace.isDemonstration ? words.upkeep.simulated : (furnace.port ?? words.upkeep.noPort)}${
+        ${lineWords.port}: ${furnace.isDemonstration ? lineWords.simulated : (furnace.port ?? lineWords.noPort)}${
           furnace.isDemonstration ? nothing : html`, ${furnace.format}`
-        }${link.format && link.format !== furnace.format ? html`, ${words.upkeep.formatHeard(link.format)}` : nothing}.
+        }${link.format && link.format !== furnace.format ? html`, ${lineWords.formatHeard(link.format)}` : nothing}.
         ${linesText(link)}${
           link.lastRefusedLine === null
             ? "."
-            : html`, ${words.upkeep.lastRefused.toLowerCase()}: <code>${link.lastRefusedLine}</code>`
+            : html`, ${lineWords.lastRefused.toLowerCase()}: <code>${link.lastRefusedLine}</code>`
         }
       </p>
       <div class="row">
-        <button @click=${() => this.dispatchEvent(new CustomEvent("line-wanted"))}>${words.upkeep.change}</button>
+        <button @click=${() => this.dispatchEvent(new CustomEvent("line-wanted"))}>${lineWords.change}</button>
       </div>
     </section>`;
   }
@@ -529,9 +529,9 @@ async function answered<Value>(answer: Promise<Value>): Promise<Asked<Value>> {
 
 function linesText({ acceptedLines, refusedLines, overlongLines }: LinkStatus): string {
   return [
-    `${words.upkeep.lines}: ${words.upkeep.accepted(countText(acceptedLines))}`,
-    words.upkeep.refused(countText(refusedLines)),
-    ...(overlongLines > 0 ? [words.upkeep.overlong(countText(overlongLines))] : []),
+    `${lineWords.lines}: ${lineWords.accepted(countText(acceptedLines))}`,
+    lineWords.refused(countText(refusedLines)),
+    ...(overlongLines > 0 ? [lineWords.overlong(countText(overlongLines))] : []),
   ].join(", ");
 }
 

@@ -8,7 +8,7 @@ import { type HeardFurnace, initialKioskState, type KioskState } from "#kiosk-ui
 import type { ConnectDesk, KioskConnect } from "#kiosk-ui/screens/upkeep/connect/kiosk-connect";
 import type { CheckDesk } from "#kiosk-ui/screens/upkeep/kiosk-furnace-page";
 import { dueStatement, minuteNow, probeBasisText, probeKindText } from "#kiosk-ui/screens/upkeep/probe-text";
-import { upkeepWords } from "#kiosk-ui/screens/upkeep/upkeep-words";
+import { lineWords, upkeepWords } from "#kiosk-ui/screens/upkeep/upkeep-words";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import { words } from "#kiosk-ui/words";
@@ -170,11 +170,11 @@ export class KioskUpkeep extends LitElement {
   #renderList() {
     const { furnaces } = this.state;
     return html`
-      <h1>${words.upkeep.title}</h1>
+      <h1>${lineWords.title}</h1>
       ${
         furnaces.length === 0
-          ? html`<div class="sheet none"><p>${words.upkeep.none}</p></div>`
-          : html`<kiosk-scroll label=${words.upkeep.title}>
+          ? html`<div class="sheet none"><p>${lineWords.none}</p></div>`
+          : html`<kiosk-scroll label=${lineWords.title}>
             <ul>
               ${furnaces.map((heard) => this.#renderFurnace(heard))}
             </ul>
@@ -183,14 +183,14 @@ export class KioskUpkeep extends LitElement {
       <kiosk-foot>
         <slot>${this.#renderCautions()}</slot>
         <button slot="actions" class="act" @click=${() => this.#change(null)}>
-          ${words.upkeep.add}
+          ${lineWords.add}
         </button>
       </kiosk-foot>
     `;
   }
 
   #renderCautions() {
-    return html`<p class="cautions label soft">${words.upkeep.mains} ${words.upkeep.recorder}</p>`;
+    return html`<p class="cautions label soft">${lineWords.mains} ${lineWords.recorder}</p>`;
   }
 
   #renderFurnace(heard: HeardFurnace) {
@@ -229,7 +229,7 @@ export class KioskUpkeep extends LitElement {
       <button aria-label=${upkeepWords.openFurnace(furnace.name)} @click=${() => this.#open(furnace.id)}>
         ${upkeepWords.open}
       </button>
-      <button @click=${() => this.#change(furnace)}>${words.upkeep.change}</button>
+      <button @click=${() => this.#change(furnace)}>${lineWords.change}</button>
     </li>`;
   }
 
@@ -300,7 +300,7 @@ export class KioskUpkeep extends LitElement {
 /** Whether it is a demonstration, and since when it is heard. */
 function captionOf({ furnace, link }: HeardFurnace): string {
   return [
-    furnace.isDemonstration && words.upkeep.demonstration,
+    furnace.isDemonstration && lineWords.demonstration,
     link.kind === "listening" &&
       upkeepWords.line(words.link.kinds.listening.toLowerCase(), timeOfDayText(link.sinceEpochMilliseconds)),
   ]

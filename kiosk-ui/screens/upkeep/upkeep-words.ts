@@ -66,3 +66,26 @@ export const upkeepWords = {
     reference: (points: number) => (points === 1 ? "reference, 1 point" : `reference, ${points} points`),
   },
 } as const;
+
+/** The sentences of a furnace and its line, wherever they are shown in Upkeep. */
+export const lineWords = {
+  title: "Upkeep",
+  add: "Connect a furnace",
+  newName: (number: number) => `Furnace ${number}`,
+  none: "No furnace yet",
+  port: "Port",
+  noPort: "none",
+  simulated: "simulated",
+  format: "Format",
+  formatHeard: (format: string) => `heard: ${format}`,
+  lines: "Lines",
+  accepted: (count: string) => `${count} read`,
+  refused: (count: string) => `${count} not understood`,
+  overlong: (count: string) => `${count} too long`,
+  lastRefused: "Last not understood",
+  change: "Change its line",
+  mains:
+    "Mains voltage inside the furnace: a thermocouple is fitted by somebody qualified, and never led through the door seal.",
+  recorder: "A recorder is no safety device and does not replace the furnace’s own protection.",
+  demonstration: "demonstration",
+} as const;

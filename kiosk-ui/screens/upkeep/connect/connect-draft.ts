@@ -1,6 +1,6 @@
 import type { FurnaceRequest } from "#kiosk-ui/kiosk-client";
 import { type Channels, isMillivolts } from "#kiosk-ui/screens/upkeep/connect/channels-text";
-import { words } from "#kiosk-ui/words";
+import { lineWords } from "#kiosk-ui/screens/upkeep/upkeep-words";
 import type { Furnace, SerialFraming } from "#shared/furnace";
 import type { Proposal } from "#shared/listening";
 import type { ThermocoupleType, ToleranceClass } from "#shared/probe";
@@ -52,7 +52,7 @@ export function newDraft(furnaces: readonly Known[]): ConnectDraft {
     reading: unheard,
     type: null,
     toleranceClass: null,
-    name: words.upkeep.newName(number),
+    name: lineWords.newName(number),
   };
 }
 
@@ -60,7 +60,7 @@ export function newDraft(furnaces: readonly Known[]): ConnectDraft {
 function waitingNumber([first, ...others]: readonly Known[]): number | null {
   const isWaiting =
     first?.id === "furnace-1" &&
-    first.name === words.upkeep.newName(1) &&
+    first.name === lineWords.newName(1) &&
     first.port === null &&
     first.probe.type === null;
   return isWaiting && others.length === 0 ? 1 : null;
@@ -69,7 +69,7 @@ function waitingNumber([first, ...others]: readonly Known[]): number | null {
 function freeNumber(furnaces: readonly Known[]): number {
   const taken = new Set(furnaces.flatMap(({ id, name }) => [id, name]));
   let number = 1;
-  while (taken.has(`furnace-${number}`) || taken.has(words.upkeep.newName(number))) number += 1;
+  while (taken.has(`furnace-${number}`) || taken.has(lineWords.newName(number))) number += 1;
   return number;
 }
 

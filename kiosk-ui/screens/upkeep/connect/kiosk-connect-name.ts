@@ -5,9 +5,8 @@ import { toleranceClasses } from "#core/thermocouple/tolerance";
 import type { ConnectDraft } from "#kiosk-ui/screens/upkeep/connect/connect-draft";
 import { connectStyles } from "#kiosk-ui/screens/upkeep/connect/connect-styles";
 import { connectWords } from "#kiosk-ui/screens/upkeep/connect/connect-words";
-import { upkeepWords } from "#kiosk-ui/screens/upkeep/upkeep-words";
+import { lineWords, upkeepWords } from "#kiosk-ui/screens/upkeep/upkeep-words";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
-import { words as kioskWords } from "#kiosk-ui/words";
 import type { ThermocoupleType, ToleranceClass } from "#shared/probe";
 
 const words = connectWords.name;
@@ -109,7 +108,7 @@ export class KioskConnectName extends LitElement {
   #renderNotes() {
     return html`<div class="notes caption soft">
       <p>${words.later}</p>
-      <p>${kioskWords.upkeep.recorder} ${words.codes}</p>
+      <p>${lineWords.recorder} ${words.codes}</p>
     </div>`;
   }
 

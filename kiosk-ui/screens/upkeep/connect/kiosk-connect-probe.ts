@@ -4,8 +4,8 @@ import { type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
 import { type Channels, celsiusWithType, isMillivolts } from "#kiosk-ui/screens/upkeep/connect/channels-text";
 import { connectStyles } from "#kiosk-ui/screens/upkeep/connect/connect-styles";
 import { connectWords } from "#kiosk-ui/screens/upkeep/connect/connect-words";
+import { lineWords } from "#kiosk-ui/screens/upkeep/upkeep-words";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
-import { words as kioskWords } from "#kiosk-ui/words";
 import { type ThermocoupleType, thermocoupleTypeSchema } from "#shared/probe";
 
 const words = connectWords.probe;
@@ -101,7 +101,7 @@ export class KioskConnectProbe extends LitElement {
       </div>
       <div class="notes caption soft">
         <p>${words.usesSource}</p>
-        <p>${kioskWords.upkeep.mains} ${words.hot}</p>
+        <p>${lineWords.mains} ${words.hot}</p>
       </div>
     `;
   }
