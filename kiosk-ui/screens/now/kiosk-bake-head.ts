@@ -41,22 +41,20 @@ export class KioskBakeHead extends LitElement {
       .plan {
         font-weight: var(--weight-strong);
       }
-      /* It takes the place of the time, and needs more room. */
-      .case {
+      /* It takes the place of the time, and needs more room: two lines where one is too short. */
+      .what .case {
         font-size: var(--text-label);
+        line-height: 1.15;
+        white-space: normal;
+        text-wrap: balance;
       }
       ::slotted(*) {
         flex: 0 1 46%;
         min-width: 0;
       }
       @media (max-width: 1100px) {
-        .case {
-          font-size: var(--text-caption);
-        }
         .what .case {
-          line-height: 1.1;
-          white-space: normal;
-          text-wrap: balance;
+          font-size: var(--text-caption);
         }
       }
       @media (max-height: 700px) {

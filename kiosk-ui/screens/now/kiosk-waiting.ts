@@ -63,6 +63,7 @@ export class KioskWaiting extends LitElement {
       }
       .todo {
         min-height: 0;
+        padding-bottom: 4px;
         overflow-y: auto;
         scrollbar-width: thin;
       }
