@@ -17,7 +17,7 @@ const FREE_DEVIATION_SECONDS = 30;
 const LONGEST_WAIT_SECONDS = 300;
 
 /** A climb at less than this share of its planned rate is no guide for its rest. */
-const STANDSTILL_FRACTION = 0.2;
+export const STANDSTILL_FRACTION = 0.2;
 
 /** A cooling is followed for so long, s: by then it does no heat work any more. */
 const COOLING_SECONDS = 420;
@@ -139,7 +139,7 @@ function stretchesToCooling(
   });
 }
 
-/** Straight up to the passage, at the rate of now; a climb that stands still is taken to go on as planned. */
+/** Straight up to the passage at the rate of now, once that tells anything: a climb begins softly. */
 function climbStretch(leg: Leg, here: Standing | null): Stretch {
   const planned = leg.kelvinPerMinute / 60;
   const measured = here?.kelvinPerSecond ?? planned;

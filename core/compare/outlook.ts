@@ -1,7 +1,7 @@
 import type { Comparison } from "#core/compare/comparison";
 import { type Course, courseOfPlan, coursesAfter, guides, likeness } from "#core/compare/outlook-courses";
 import { type Standing, standingOf } from "#core/compare/outlook-standing";
-import { type Ending, endingOf } from "#core/compare/outlook-walk";
+import { type Ending, endingOf, STANDSTILL_FRACTION } from "#core/compare/outlook-walk";
 import type { RememberedBake } from "#core/compare/remembered-bake";
 import { curveEquivalentSeconds, type Kinetics } from "#core/heat/heat-work";
 import { legs, type Plan, topCelsius, topLegIndex } from "#core/plan/plan";
@@ -39,10 +39,16 @@ const LONGEST_HOLD = { times: 3, seconds: 120 };
  * How far a furnace strays from its own ways, as a share of the heat work that is still to come, and how many
  * bakes that belief is worth: chosen on simulated furnaces that none of the checks uses.
  */
-const PRIOR = { spread: 0.025, bakes: 4, unlearnedSpread: 0.12 };
+const PRIOR = { spread: 0.021, bakes: 4, unlearnedSpread: 0.12 };
 
 /** The heat work that no prediction is better than, as a share of the whole: noise, corners. */
 const LEAST_SPREAD = 0.003;
+
+/** Holds of this length or less are harder to foresee, s: chosen as the spread is. */
+const SHORT_HOLD_SECONDS = 10;
+
+/** A climb may begin so softly for so long, s. */
+const SOFT_START_SECONDS = 60;
 
 /** No hold is named while half of the interval is wider than this: somebody might act on a guess. */
 const MOST_DOUBT = 0.06;
@@ -58,7 +64,8 @@ const NORMAL_95 = 1.645;
  * @param trace       the bake so far, as recorded
  * @param comparison  of this trace with this plan, so far
  * @param earlier     of the same furnace, any plan; none gives the plan's own course and a wide interval
- * @returns null before the first climb, at the end, and where the plan has no climb
+ * @returns null before the first climb, at the end, where the plan has no climb, and while a climb stands still:
+ *          whether it will ever arrive nobody can say
  */
 export function outlook(
   plan: Plan,
@@ -72,7 +79,7 @@ export function outlook(
   };
   const plannedSeconds = curveEquivalentSeconds(setpointCurve(plan), kinetics);
   const standing = standingOf(plan, trace, comparison, plannedSeconds);
-  if (!standing) return null;
+  if (!standing || standsStill(plan, standing)) return null;
   const known = guides(plan, earlier);
   const learned = coursesAfter(plan, known, earlier);
   const courses = learned.length > 0 ? learned : [courseOfPlan(plan, [])];
@@ -84,7 +91,8 @@ export function outlook(
   const endings = courses.map((course) => ending(course, null));
   const ratios = endings.map(ratioOf);
   const ratio = weightedMedian(ratios, weights);
-  const half = halfInterval(ratios, weights, mean(endings.map(comingShare)), known.length);
+  const doubtful = mean(endings.map(comingShare)) * shortHoldFactor(plan);
+  const half = halfInterval(ratios, weights, doubtful, known.length);
   return {
     peak: highest(endings, comparison.peakCelsius),
     asPlannedRatio: ratioOf(ending(courseOfPlan(plan, learned), null)),
@@ -102,6 +110,16 @@ export function outlook(
   };
 }
 
+/** A climb that should be well under way and hardly moves. */
+function standsStill(plan: Plan, { kind, leg, climbingSeconds, kelvinPerSecond }: Standing): boolean {
+  const planned = (legs(plan)[leg]?.kelvinPerMinute ?? 0) / 60;
+  return (
+    kind === "climb" &&
+    climbingSeconds > SOFT_START_SECONDS &&
+    kelvinPerSecond < STANDSTILL_FRACTION * planned
+  );
+}
+
 /** The highest temperature that still comes, by the mean of the courses; null when there was one as high. */
 function highest(endings: readonly Ending[], seenCelsius: number | null): Outlook["peak"] {
   const celsius = mean(endings.map(({ peakCelsius }) => peakCelsius));
@@ -111,6 +129,12 @@ function highest(endings: readonly Ending[], seenCelsius: number | null): Outloo
 
 function comingShare({ comingEquivalentSeconds, totalEquivalentSeconds }: Ending): number {
   return totalEquivalentSeconds > 0 ? comingEquivalentSeconds / totalEquivalentSeconds : 0;
+}
+
+/** A short hold ends while the chamber still turns: there a second is a larger part of what is to come. */
+function shortHoldFactor(plan: Plan): number {
+  const holdSeconds = legs(plan)[topLegIndex(plan)]?.holdSeconds ?? 0;
+  return 1 + (2 * SHORT_HOLD_SECONDS) / (holdSeconds + SHORT_HOLD_SECONDS);
 }
 
 /** Half the width of the interval of the ratio, in its logarithm. */

@@ -15,7 +15,8 @@ const EARLIER_BAKES = 5;
 /** Drying does no heat work: short, so that many bakes can be simulated. */
 const PLANS: readonly Plan[] = DEMONSTRATION_PLANS.flatMap((plan) => {
   const short = { ...plan, dryingSeconds: 20, closingSeconds: 20, lowHoldSeconds: 40 };
-  return [short, withPlanNumber(short, "top-hold", 10), withPlanNumber(short, "climb-rate", 36)];
+  const second = [0, 10].map((seconds) => withPlanNumber(short, "top-hold", seconds));
+  return [short, ...second, withPlanNumber(short, "climb-rate", 36)];
 });
 
 /**

@@ -3,8 +3,11 @@ import { outlook } from "#core/compare/outlook";
 import { legs, topCelsius } from "#core/plan/plan";
 import { judged, type SimulatedLab, simulatedLab } from "#tests/helpers/simulated-lab";
 
-/** Seeds that nothing was chosen by: the constants of the outlook were chosen on seeds below 1,000. */
-const FIRST_SEED = 110_001;
+/**
+ * Seeds that nothing was chosen by: the constants of the outlook were chosen on seeds below 1,000. After each change
+ * of the outlook these are others that nobody has looked at.
+ */
+const FIRST_SEED = 130_001;
 const FURNACES = 300;
 const LONGEST_HOLD_SECONDS = 300;
 

@@ -108,6 +108,11 @@ describe("the outlook", () => {
     expect(lookAt(kept(HOLD_SECONDS - 5, 40), far)?.hold).toBeNull();
   });
 
+  it("says nothing while a climb stands still", () => {
+    const stuck = kept(300).map((sample) => (sample.atSeconds <= 220 ? sample : { ...sample, celsius: 630 }));
+    expect(lookAt(stuck, [memory(0), memory(0)].flat())).toBeNull();
+  });
+
   it("names none while it is unsure", () => {
     const apart = [memory(-8), memory(8), memory(-6), memory(6)].flat();
     expect(lookAt(kept(HOLD_SECONDS - 30), apart)?.hold).toBeNull();
