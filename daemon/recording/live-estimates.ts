@@ -1,6 +1,7 @@
 import { heatWorkEquivalentSeconds } from "#core/heat/heat-work";
 import { usualWare, wareTrace } from "#core/heat/ware";
 import { gaps, type Trace } from "#core/trace/trace";
+import { endsInJump } from "#daemon/recording/ends-in-jump";
 import { judgedTrace } from "#daemon/recording/judged-trace";
 import type { BakeChange } from "#daemon/store/bake-store";
 import type { Comparison } from "#shared/comparison";
@@ -10,13 +11,6 @@ import type { OpenBake } from "#shared/status";
 
 /** Estimating takes a tenth of the time at most. */
 const ESTIMATE_COSTS = 10;
-
-/**
- * A reading that jumped by more than this and what a chamber does in the time may be a lone spike: the next one
- * tells. 12 K as where spikes are taken out; no muffle moves by more than 300 K/min (our choice, no source).
- */
-const JUMP_KELVIN = 12;
-const FASTEST_KELVIN_PER_SECOND = 5;
 
 /** How a running bake is looked ahead of, and what an earlier bake of its furnace tells for it; traces as judged. */
 export interface LookingAhead<Memory> {
@@ -106,14 +100,6 @@ export class LiveEstimate<Memory = unknown> {
     const outlook = ahead.outlook(plan.plan, samples, comparison, this.#background.earlier);
     return outlook && outlookSchema.parse(outlook);
   }
-}
-
-/** Whether its last reading may be a lone spike. */
-function endsInJump(samples: Trace): boolean {
-  const [before, last] = samples.slice(-2);
-  if (!before || !last) return false;
-  const mayMoveKelvin = JUMP_KELVIN + FASTEST_KELVIN_PER_SECOND * (last.atSeconds - before.atSeconds);
-  return Math.abs(last.celsius - before.celsius) > mayMoveKelvin;
 }
 
 /** The usual ware of the case under this chamber, from the plan's zero on: an estimate. */

@@ -28,6 +28,7 @@ import {
   resumedBounds,
   unknownBounds,
 } from "#daemon/recording/bake-bounds";
+import { endsInJump } from "#daemon/recording/ends-in-jump";
 import { appliedLayers, fittedPlan, newestCard, planToBegin } from "#daemon/recording/fitted-plan";
 import { loadBackground } from "#daemon/recording/live-background";
 import { type LookingAhead, NO_OUTLOOK } from "#daemon/recording/live-estimates";
@@ -651,9 +652,11 @@ export class Recorder {
     const { plan, samples, isClosing, start, probe } = recording;
     const startedAtSeconds = clock.monotonicSeconds();
     recording.isChanged = false;
+    // A jump may be a lone spike, worth hours of heat work: the next reading tells.
+    const told = !isClosing && endsInJump(samples) ? samples.slice(0, -1) : samples;
     recording.comparison =
       plan &&
-      this.#compared(plan, samples, { isFinished: isClosing, isBegunByHand: start.isBegunByHand, probe });
+      this.#compared(plan, told, { isFinished: isClosing, isBegunByHand: start.isBegunByHand, probe });
     this.#estimate(recording);
     this.#lookForWrongType(recording, startedAtSeconds);
     recording.comparedAtSeconds = clock.monotonicSeconds();

@@ -506,6 +506,14 @@ describe("the outlook of an open bake", () => {
     expect(Math.max(...hottest.seen)).toBeLessThan(usualCelsius(330));
   });
 
+  it("flashes no heat work of a lone spike, whose next reading has not come", async () => {
+    await recorder.begin("one", { planId: 1 });
+    await play(331, "one", (second) => (second === 330 ? 1370 : usualCelsius(second)));
+    const ratios = open.map(({ bake }) => bake.heatWorkRatio ?? 0);
+    expect(ratios.length).toBeGreaterThan(3);
+    expect(Math.max(...ratios)).toBeLessThan(0.05);
+  });
+
   it("is none before there is a comparison, and after another plan was given it is new", async () => {
     const ahead: LookingAhead<unknown> = {
       remember: () => null,
