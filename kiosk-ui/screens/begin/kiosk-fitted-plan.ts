@@ -246,16 +246,17 @@ export class KioskFittedPlan extends LitElement {
     </section>`;
   }
 
-  /** What a layer has had, which is said first, stands in its line already. */
-  #renderLayers({ forecasts, sentences }: Fitted) {
+  /** What a layer has had, which is said first, stands in its line already: one alone needs no more. */
+  #renderLayers({ forecasts, sentences: all }: Fitted) {
+    const sentences = forecasts.length === 1 ? all.slice(1) : all;
     return html`<section>
       <h3>${beginWords.ledger}</h3>
       <kiosk-layer-list
         .rows=${forecasts.map((forecast) => forecastRow(forecast, this.unit))}
       ></kiosk-layer-list>
       ${
-        sentences.length > 1
-          ? html`<div class="sentences">${sentences.slice(1).map((sentence) => html`<p>${keptTogether(sentence)}</p>`)}</div>`
+        sentences.length > 0
+          ? html`<div class="sentences">${sentences.map((sentence) => html`<p>${keptTogether(sentence)}</p>`)}</div>`
           : nothing
       }
     </section>`;

@@ -177,8 +177,16 @@ export class KioskFinished extends LitElement {
           grid-template-columns: minmax(0, 1fr) minmax(0, 1fr);
           grid-template-rows: auto auto;
           align-content: safe center;
-          gap: var(--space-1) var(--space-5);
-          padding-block: var(--space-1);
+          gap: 2px var(--space-5);
+          padding-block: 2px;
+          line-height: 1.15;
+        }
+        .heat .figure {
+          font-size: 32px;
+        }
+        .verdict .window,
+        dd small {
+          line-height: 1.15;
         }
         .findings {
           grid-row: 1 / 3;
