@@ -131,14 +131,6 @@ export function countText(count: number): string {
   return COUNT_FORMAT.format(count);
 }
 
-/**
- * Heat work in seconds at its reference: one decimal below ten.
- * @example equivalentSecondsText(2.34) // "2.3\u00a0s"
- */
-export function equivalentSecondsText(seconds: number): string {
-  return `${seconds < 10 ? numberText(seconds, 1) : countText(Math.round(seconds))}${THIN_JOIN}s`;
-}
-
 /** The time of the day by this machine's time zone, 24 hours: "14:05". */
 export function timeOfDayText(epochMilliseconds: number): string {
   const date = new Date(epochMilliseconds);

@@ -99,6 +99,16 @@ describe("cards by touch, at the real daemon", () => {
     });
   });
 
+  it("are looked at for a case, with which Begin then opens", async () => {
+    await tap("What if", "metal", "large", "second");
+    await seen(/heat work −\d+.% against the base plan/);
+    await tap(/^Begin on/);
+    await seen("Large case on metal, second bake");
+    await tap("Cancel");
+    await kiosk.go("Plans");
+    await openCard();
+  });
+
   it("go out as a file and come in again from it, with their material", async () => {
     const download = kiosk.page.waitForEvent("download");
     await kiosk.tap(kiosk.page.getByRole("link", { name: "Export" }));

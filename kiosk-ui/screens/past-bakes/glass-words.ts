@@ -1,7 +1,7 @@
 import { isAir } from "#kiosk-ui/chart/chart-words";
+import { equivalentSecondsText } from "#kiosk-ui/components/equivalent-seconds-text";
 import {
   durationText,
-  equivalentSecondsText,
   numberText,
   percentText,
   pressureText,

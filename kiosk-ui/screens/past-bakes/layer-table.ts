@@ -6,9 +6,9 @@ import {
   type LayerSide,
   layerSide,
 } from "#core/heat/layer-ledger";
+import { equivalentSecondsText } from "#kiosk-ui/components/equivalent-seconds-text";
 import {
   dayText,
-  equivalentSecondsText,
   numberText,
   type TemperatureUnit,
   temperatureWithUnit,

@@ -2,12 +2,8 @@ import { html, type TemplateResult } from "lit";
 import { type FittingHolds, fittingHolds, type LayerForecast, layerForecasts } from "#core/heat/layer-ledger";
 import { ledgerSentences } from "#core/heat/ledger-words";
 import type { Plan } from "#core/plan/plan";
-import {
-  durationText,
-  equivalentSecondsText,
-  type TemperatureUnit,
-  temperatureWithUnit,
-} from "#kiosk-ui/format";
+import { equivalentSecondsText } from "#kiosk-ui/components/equivalent-seconds-text";
+import { durationText, type TemperatureUnit, temperatureWithUnit } from "#kiosk-ui/format";
 import { windowSpanText } from "#kiosk-ui/screens/plans/material-text";
 import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
 import type { JobLedger } from "#shared/layer";

@@ -1,5 +1,5 @@
+import { equivalentSecondsText } from "#kiosk-ui/components/equivalent-seconds-text";
 import {
-  equivalentSecondsText,
   numberText,
   percentText,
   type TemperatureUnit,

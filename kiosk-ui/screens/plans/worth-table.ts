@@ -1,7 +1,8 @@
 import { html, nothing, type TemplateResult } from "lit";
 import type { AdaptationEffects, PlanWorth } from "#core/plan/adaptation-effects";
 import { conditionText, type FurnaceNames } from "#kiosk-ui/components/condition-text";
-import { durationText, equivalentSecondsText } from "#kiosk-ui/format";
+import { equivalentSecondsText } from "#kiosk-ui/components/equivalent-seconds-text";
+import { durationText } from "#kiosk-ui/format";
 import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
 import { flowLengthText, lengthChangeText, percentChangeText } from "#kiosk-ui/screens/plans/worth-text";
 

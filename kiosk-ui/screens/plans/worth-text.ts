@@ -1,5 +1,6 @@
 import type { PlanWorth } from "#core/plan/adaptation-effects";
-import { durationText, equivalentSecondsText, numberText, signedText } from "#kiosk-ui/format";
+import { equivalentSecondsText } from "#kiosk-ui/components/equivalent-seconds-text";
+import { durationText, numberText, signedText } from "#kiosk-ui/format";
 import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
 
 const words = plansWords.worth;

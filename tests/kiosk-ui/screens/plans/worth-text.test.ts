@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { equivalentSecondsText } from "#kiosk-ui/format";
+import { equivalentSecondsText } from "#kiosk-ui/components/equivalent-seconds-text";
 import { adaptationAlone, caseOf, USUAL_CASE } from "#kiosk-ui/screens/plans/adaptation-alone";
 import {
   flowLengthText,
