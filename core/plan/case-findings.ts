@@ -21,7 +21,7 @@ const CLIMB_MARGIN_FRACTION = 0.03;
  * What is wrong with an effective plan in itself, and for its case, material and furnace. Only a top above the
  * card's own limit for the framework refuses: the rest can be fired, and needs saying.
  * @param plan  the effective plan of `knowledge.card`
- * @example caseFindings({ name: "t", dryingSeconds: 60, closingSeconds: 0, lowCelsius: 500, lowHoldSeconds: 0, steps: [{ kind: "climb", toCelsius: 760, kelvinPerMinute: 80 }], cooling: { kind: "free" } }, { card: { plan: { name: "t", dryingSeconds: 60, closingSeconds: 0, lowCelsius: 500, lowHoldSeconds: 0, steps: [], cooling: { kind: "free" } }, adaptations: [], limits: [] }, bakeCase: null, material: null, fastestClimbKelvinPerMinute: 62 })[0]?.sentence // "step 1 climbs at 80 K/min, and this furnace has never climbed faster than 62: lower its rate, or expect it to arrive late"
+ * @example caseFindings({ name: "t", dryingSeconds: 60, closingSeconds: 0, lowCelsius: 500, lowHoldSeconds: 0, steps: [{ kind: "climb", toCelsius: 760, kelvinPerMinute: 80 }], cooling: { kind: "free" } }, { card: { plan: { name: "t", dryingSeconds: 60, closingSeconds: 0, lowCelsius: 500, lowHoldSeconds: 0, steps: [], cooling: { kind: "free" } }, adaptations: [], limits: [] }, bakeCase: null, material: null, fastestClimbKelvinPerMinute: 62 })[0]?.sentence // "step 1 climbs at 80 K/min, and this furnace so far reached at most 62: lower its rate, or expect it to arrive late"
  */
 export function caseFindings(plan: Plan, knowledge: CaseKnowledge): PlanFinding[] {
   return [
@@ -54,7 +54,7 @@ function climbFindings(plan: Plan, { fastestClimbKelvinPerMinute: fastest }: Cas
     if (step.kind !== "climb" || step.kelvinPerMinute <= fastest * (1 + CLIMB_MARGIN_FRACTION)) return [];
     return notice(
       "climb-faster-than-furnace",
-      `step ${index + 1} climbs at ${step.kelvinPerMinute} K/min, and this furnace has never climbed faster than ${rounded(fastest)}: lower its rate, or expect it to arrive late`,
+      `step ${index + 1} climbs at ${step.kelvinPerMinute} K/min, and this furnace so far reached at most ${rounded(fastest)}: lower its rate, or expect it to arrive late`,
       index + 1,
     );
   });

@@ -119,7 +119,7 @@ export class PlanStore {
 async function newestIn(reader: Reader, planId: number): Promise<PlanRevision> {
   const newest = await revisionIn(reader, planId);
   if (newest) return newest;
-  throw new DaemonError("not-found", `There is no plan ${planId}. Save it as a new plan instead.`);
+  throw new DaemonError("not-found", `There is no plan ${planId}. Look in Plans for those there are.`);
 }
 
 async function revisionIn(

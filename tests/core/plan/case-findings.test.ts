@@ -47,7 +47,7 @@ describe("the findings of a plan for its case", () => {
         "climb-faster-than-furnace",
         false,
         2,
-        "step 2 climbs at 60 K/min, and this furnace has never climbed faster than 52: lower its rate, or expect it to arrive late",
+        "step 2 climbs at 60 K/min, and this furnace so far reached at most 52: lower its rate, or expect it to arrive late",
       ],
     ]);
     expect(said(plan, { fastestClimbKelvinPerMinute: 58.4 })).toEqual([]);

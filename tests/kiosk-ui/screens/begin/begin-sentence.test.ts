@@ -83,7 +83,7 @@ describe("beside the plan", () => {
     const sentence = planSentence(fittedCard(higher, { ...ground, fastestClimbKelvinPerMinute: 25 }));
     expect(sentence.needsPerson).toBe(true);
     expect(sentence.text).toMatch(
-      /^Step 1 climbs at 35.K\/min, and this furnace has never climbed faster than 25\.$/,
+      /^Step 1 climbs at 35.K\/min, and this furnace so far reached at most 25\.$/,
     );
     expect(sentence.detail).toContain("Lower its rate, or expect it to arrive late.");
     expect(sentence.detail).toContain("Set these numbers on the furnace.");
@@ -109,7 +109,7 @@ describe("beside the plan", () => {
     const over = planSentence(fittedCard(higher, { ...slow, accounts: [collected(210)] }));
     expect(over.text).toBe("Build-up would end above its window.");
     const cold = fittedCard(standard, { ...slow, newLayers: [{ name: "Build-up", material: paste }] });
-    expect(planSentence(cold).text).toContain("never climbed faster than 25");
+    expect(planSentence(cold).text).toContain("so far reached at most 25");
   });
 
   it("a card without a plan for the case, and no card at all, are said", () => {
