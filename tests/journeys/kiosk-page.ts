@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { type Browser, type BrowserContext, chromium, type Locator, type Page } from "playwright-core";
 import { BOUNCE_MILLISECONDS } from "#kiosk-ui/components/touch-guard";
 
-/** The panel of design §10: 10.1 inch, 1280×800. */
+/** The usual panel: 10.1 inch, 1280×800. */
 const MILLIMETRES_PER_PIXEL = 0.1695;
 const SIZES = [
   { width: 1280, height: 800 },
