@@ -81,6 +81,7 @@ describe("cards by touch, at the real daemon", () => {
   it("say what changed, and an old revision is the newest again", async () => {
     await tap("Revisions");
     await seen("climb 1 to 755 °C, was 760 °C; climb 1 at 40 K/min, was 45 K/min");
+    await seen(/heat work, chamber −\d/);
     await tap(/^Revision 1,/, "Make this the newest again");
     await seen("Revision 1 is the newest again, as revision 3.");
     const [newest, , first] = await revisions();

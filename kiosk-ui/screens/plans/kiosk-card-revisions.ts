@@ -1,10 +1,13 @@
 import { css, html, LitElement, nothing, type PropertyValues } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
+import { planWorth } from "#core/plan/adaptation-effects";
+import { topCelsius } from "#core/plan/plan";
 import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-scroll";
 import { planTable } from "#kiosk-ui/components/plan-facts";
 import { dayText, type TemperatureUnit, timeOfDayText } from "#kiosk-ui/format";
 import { initialKioskState, type KioskState } from "#kiosk-ui/kiosk-state";
+import { USUAL_CASE, worthSettingsOf } from "#kiosk-ui/screens/plans/adaptation-alone";
 import { cardDifferences, type DifferenceNames } from "#kiosk-ui/screens/plans/card-differences";
 import { draftOf } from "#kiosk-ui/screens/plans/card-draft";
 import "#kiosk-ui/screens/plans/kiosk-plan-curve";
@@ -12,6 +15,7 @@ import type { CardDone } from "#kiosk-ui/screens/plans/kiosk-plans";
 import { cardRevisions, type PlanDesk, refusalLine, saveCard } from "#kiosk-ui/screens/plans/plan-desk";
 import { plansStyles } from "#kiosk-ui/screens/plans/plans-styles";
 import { plansWords } from "#kiosk-ui/screens/plans/plans-words";
+import { worthChangeText } from "#kiosk-ui/screens/plans/worth-text";
 import { screenStyles } from "#kiosk-ui/tokens/layout";
 import { baseStyles, touchStyles } from "#kiosk-ui/tokens/touch";
 import type { PlanRevision } from "#shared/plan";
@@ -158,8 +162,17 @@ export class KioskCardRevisions extends LitElement {
       >
         ${savedText(revision)}${isNewest ? `, ${words.newest}` : ""}
         <span>${changed.length === 0 ? words.nothing : changed.join("; ")}</span>
+        ${before ? html`<span>${this.#worthText(before, revision)}</span>` : nothing}
       </button>
     </li>`;
+  }
+
+  /** What the other numbers of the base plan do to its heat work; nothing where they are the same. */
+  #worthText(before: PlanRevision, after: PlanRevision): string {
+    const settings = worthSettingsOf(after, this.state.materials);
+    const worth = ({ plan }: PlanRevision) => planWorth(plan, topCelsius(before.plan), USUAL_CASE, settings);
+    const numbers = ({ plan }: PlanRevision) => JSON.stringify({ ...plan, name: "", notes: "" });
+    return numbers(before) === numbers(after) ? "" : worthChangeText(worth(before), worth(after));
   }
 
   #renderOpened(revision: PlanRevision, newest: PlanRevision) {
@@ -180,6 +193,7 @@ export class KioskCardRevisions extends LitElement {
             ? html`<div class="against">
                 <p class="soft">${words.against(newest.revision)}</p>
                 <ul>${(against.length === 0 ? [words.nothing] : against).map((line) => html`<li>${line}</li>`)}</ul>
+                <p class="soft">${this.#worthText(newest, revision)}</p>
               </div>`
             : nothing
         }

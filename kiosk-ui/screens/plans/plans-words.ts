@@ -244,7 +244,7 @@ export const plansWords = {
     makeNewest: "Make this the newest again",
     makeNewestHelp: (revision: number) => `Saves its content as revision ${revision}; nothing is taken away.`,
     made: (from: number, to: number) => `Revision ${from} is the newest again, as revision ${to}.`,
-    against: (revision: number) => `Against the newest, revision ${revision}:`,
+    against: (revision: number) => `Made the newest again, it changes revision ${revision}:`,
     failed: "The revisions did not come.",
     was: (now: string, before: string) => `${now}, was ${before}`,
     added: (what: string) => `${what} added`,
