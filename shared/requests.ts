@@ -77,6 +77,8 @@ export const experienceSchema = z.object({
   bakes: z.number().int().nonnegative(),
   /** The steepest whole climb of them; null when none is known. */
   fastestClimbKelvinPerMinute: z.number().positive().nullable(),
+  /** Its usual fall from the top when nothing leads it; null when none is known. */
+  coolingKelvinPerMinute: z.number().positive().nullable(),
 });
 export type FurnaceExperience = z.infer<typeof experienceSchema>;
 

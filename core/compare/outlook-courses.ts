@@ -5,6 +5,7 @@ import {
   type RememberedBake,
   type RememberedHold,
 } from "#core/compare/remembered-bake";
+import { USUAL_FREE_COOLING_KELVIN_PER_MINUTE } from "#core/heat/layer-ledger";
 import { type Leg, legs, type Plan, topLegIndex } from "#core/plan/plan";
 import { mean } from "#core/statistics/mean";
 import { median } from "#core/statistics/median";
@@ -12,9 +13,6 @@ import { scatter } from "#core/statistics/scatter";
 
 /** Bakes of this likeness are a guide by themselves, if there are at least two of them. */
 const ALIKE = { topKelvin: 20, rateRatio: 1.25, holdRatio: 1.6, holdSeconds: 10 };
-
-/** Where nothing is known of a furnace's free cooling, K/s (common practice, no source). */
-const FREE_COOLING_KELVIN_PER_SECOND = 0.8;
 
 /** A course this far from the bake counts about half; none is forgotten. */
 const LIKENESS_KELVIN = 0.8;
@@ -120,7 +118,9 @@ function straightLeg(leg: Leg): CourseLeg {
 
 function plannedCooling(plan: Plan): (seconds: number) => number {
   const kelvinPerSecond =
-    plan.cooling.kind === "steady" ? plan.cooling.kelvinPerMinute / 60 : FREE_COOLING_KELVIN_PER_SECOND;
+    plan.cooling.kind === "steady"
+      ? plan.cooling.kelvinPerMinute / 60
+      : USUAL_FREE_COOLING_KELVIN_PER_MINUTE / 60;
   return (seconds) => -kelvinPerSecond * seconds;
 }
 

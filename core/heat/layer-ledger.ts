@@ -16,6 +16,9 @@ import { noiseKelvin } from "#core/trace/noise";
 import { type Gap, gaps, type Trace } from "#core/trace/trace";
 import { trustedTrace } from "#core/trace/trusted";
 
+/** How fast a chamber falls from the top when nothing leads it, where its furnace has not told (common practice, no source). */
+export const USUAL_FREE_COOLING_KELVIN_PER_MINUTE = 48;
+
 /** What a layer collected in one bake. */
 export interface LayerPortion {
   readonly bakeId: number;

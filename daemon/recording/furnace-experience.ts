@@ -1,3 +1,4 @@
+import { usualCoolingKelvinPerMinute } from "#daemon/recording/live-background";
 import type { Store } from "#daemon/store/store";
 import type { FurnaceExperience } from "#shared/requests";
 
@@ -10,11 +11,18 @@ export async function furnaceExperience(
   furnaceId: string,
 ): Promise<FurnaceExperience> {
   const ids = await bakes.find({ kind: "compared", furnaceId }, MOST_BAKES);
-  let fastest = 0;
-  for (const id of ids) {
-    const climbs = (await bakes.detail(id))?.comparison?.climbs ?? [];
-    for (const { actual } of climbs)
-      if (actual?.isComplete) fastest = Math.max(fastest, actual.kelvinPerMinute ?? 0);
-  }
-  return { bakes: ids.length, fastestClimbKelvinPerMinute: fastest > 0 ? fastest : null };
+  const details = await Promise.all(ids.map((id) => bakes.detail(id)));
+  const compared = details.flatMap((detail) =>
+    detail?.plan && detail.comparison ? { plan: detail.plan.plan, comparison: detail.comparison } : [],
+  );
+  const climbs = compared.flatMap(({ comparison }) => comparison.climbs);
+  const fastest = Math.max(
+    0,
+    ...climbs.map(({ actual }) => (actual?.isComplete ? (actual.kelvinPerMinute ?? 0) : 0)),
+  );
+  return {
+    bakes: ids.length,
+    fastestClimbKelvinPerMinute: fastest > 0 ? fastest : null,
+    coolingKelvinPerMinute: usualCoolingKelvinPerMinute(compared),
+  };
 }

@@ -74,8 +74,10 @@ async function earlierBakes<Memory>(
   return earlier;
 }
 
-/** How fast this furnace falls from the top when nothing leads it; null when no earlier bake tells. */
-function usualCoolingKelvinPerMinute(earlier: readonly EarlierBake<unknown>[]): number | null {
+/** How fast a furnace falls from the top when nothing leads it; null when no earlier bake tells. */
+export function usualCoolingKelvinPerMinute(
+  earlier: readonly { readonly plan: Plan; readonly comparison: Comparison }[],
+): number | null {
   const rates = earlier
     .filter(({ plan }) => plan.cooling.kind === "free")
     .flatMap(({ comparison }) => comparison.cooling.actual?.kelvinPerMinute ?? [])

@@ -116,7 +116,11 @@ export function madeUpJob(jobNumber: string, bakeId: number | null = 22): JobLed
   };
 }
 
-export const MADE_UP_EXPERIENCE: FurnaceExperience = { bakes: 24, fastestClimbKelvinPerMinute: 47 };
+export const MADE_UP_EXPERIENCE: FurnaceExperience = {
+  bakes: 24,
+  fastestClimbKelvinPerMinute: 47,
+  coolingKelvinPerMinute: 52,
+};
 
 /** What a stub answers about jobs and what its furnaces have managed. */
 export function addJobRoutes(application: Express): void {

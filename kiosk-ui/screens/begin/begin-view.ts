@@ -21,6 +21,7 @@ export interface BeginGround {
   readonly last: LastBegun | null;
   /** The furnace's steepest whole climb, K/min. */
   readonly fastestClimbKelvinPerMinute: number | null;
+  readonly coolingKelvinPerMinute: number;
   readonly unit: TemperatureUnit;
 }
 
@@ -68,13 +69,14 @@ export function fittedInView(
   { layers }: BeginDraft,
   ground: BeginGround,
 ): FittedCard | null {
-  const { furnaceId, fastestClimbKelvinPerMinute, history, materials, unit } = ground;
+  const { furnaceId, fastestClimbKelvinPerMinute, coolingKelvinPerMinute, history, materials, unit } = ground;
   if (!view.card) return null;
   return fittedCard(view.card, {
     case: view.case,
     furnaceId,
     material: view.material?.material ?? null,
     fastestClimbKelvinPerMinute,
+    coolingKelvinPerMinute,
     accounts: history?.layers ?? [],
     newLayers: layers.flatMap(({ name, materialId }) =>
       materials.flatMap((kept) => (kept.materialId === materialId ? { name, material: kept.material } : [])),

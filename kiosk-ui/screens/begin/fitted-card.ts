@@ -34,6 +34,8 @@ export interface FittingGround {
   readonly material: Material | null;
   /** The furnace's steepest whole climb, K/min; null where none is known. */
   readonly fastestClimbKelvinPerMinute: number | null;
+  /** How fast the furnace falls from the top by itself, K/min. */
+  readonly coolingKelvinPerMinute: number;
   /** The layers that the job has already. */
   readonly accounts: readonly LayerAccount[];
   readonly newLayers: readonly Pick<LayerAccount, "name" | "material">[];
@@ -42,13 +44,14 @@ export interface FittingGround {
 
 /** A card for what goes in: its effective plan, what the adaptations do, and what it would make of the layers. */
 export function fittedCard(card: PlanRevision, ground: FittingGround): FittedCard {
-  const { case: bakeCase, furnaceId, material, accounts, newLayers } = ground;
+  const { case: bakeCase, furnaceId, material, accounts, newLayers, coolingKelvinPerMinute } = ground;
   const effective = effectivePlan(card, bakeCase, furnaceId);
   if (!effective.ok) return effective;
   const { plan, sources } = effective;
   const activationEnergyJoulesPerMole =
     material?.activationEnergyJoulesPerMole ?? DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE;
-  const forecasts = layerForecasts(accounts, newLayers, plan);
+  const forecasts = layerForecasts(accounts, newLayers, plan, coolingKelvinPerMinute);
+  const holds = fittingHolds(accounts, newLayers, plan, coolingKelvinPerMinute);
   return {
     ok: true,
     plan,
@@ -62,6 +65,6 @@ export function fittedCard(card: PlanRevision, ground: FittingGround): FittedCar
     effects: adaptationEffects(card, bakeCase, furnaceId, { activationEnergyJoulesPerMole, material }),
     activationEnergyJoulesPerMole,
     forecasts,
-    sentences: ledgerSentences(forecasts, fittingHolds(accounts, newLayers, plan), plan, ground.unit),
+    sentences: ledgerSentences(forecasts, holds, plan, ground.unit),
   };
 }

@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing, type PropertyValues } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
+import { USUAL_FREE_COOLING_KELVIN_PER_MINUTE } from "#core/heat/layer-ledger";
 import "#kiosk-ui/components/kiosk-foot";
 import "#kiosk-ui/components/kiosk-sentence";
 import "#kiosk-ui/screens/begin/kiosk-begin-case";
@@ -41,7 +42,7 @@ import { jobNumberSchema } from "#shared/bake";
 import type { BakeCase } from "#shared/bake-case";
 import type { MaterialRevision } from "#shared/material";
 import type { PlanRevision } from "#shared/plan";
-import { experienceSchema } from "#shared/requests";
+import { experienceSchema, type FurnaceExperience } from "#shared/requests";
 
 /**
  * Begins a bake, or gives an open one its plan and job, in two steps: what goes in, then the plan that the card
@@ -77,7 +78,7 @@ export class KioskBegin extends LitElement {
   @state() private _step: "case" | "plan" = "case";
   @state() private _draft: BeginDraft = emptyDraft;
   @state() private _isScanned = false;
-  @state() private _fastestClimbKelvinPerMinute: number | null = null;
+  @state() private _experience: FurnaceExperience | null = null;
 
   readonly #job = new JobLookUp(() => this.requestUpdate());
   #last: LastBegun | null = null;
@@ -243,7 +244,7 @@ export class KioskBegin extends LitElement {
 
   get #ground(): BeginGround {
     const { furnaceId, plans, materials, unit } = this;
-    const fastestClimbKelvinPerMinute = this._fastestClimbKelvinPerMinute;
+    const { fastestClimbKelvinPerMinute = null, coolingKelvinPerMinute = null } = this._experience ?? {};
     return {
       furnaceId,
       plans,
@@ -252,6 +253,7 @@ export class KioskBegin extends LitElement {
       history: this.#history,
       last: this.#last,
       fastestClimbKelvinPerMinute,
+      coolingKelvinPerMinute: coolingKelvinPerMinute ?? USUAL_FREE_COOLING_KELVIN_PER_MINUTE,
     };
   }
 
@@ -307,8 +309,7 @@ export class KioskBegin extends LitElement {
   /** What the furnace has managed; without an answer no plan is called too fast. */
   async #askForExperience() {
     const path = `/api/furnaces/${this.furnaceId}/experience`;
-    const experience = await this.client?.ask(path, experienceSchema).catch(() => null);
-    this._fastestClimbKelvinPerMinute = experience?.fastestClimbKelvinPerMinute ?? null;
+    this._experience = (await this.client?.ask(path, experienceSchema).catch(() => null)) ?? null;
   }
 
   readonly #cancel = () => {

@@ -13,11 +13,13 @@ const words = plansWords.whatIf;
 /**
  * What the layers of a job have had, what a plan would add, and what they have then, against their windows, with
  * why the bake holds as long as it does; styled by `plansStyles`.
+ * @param coolingKelvinPerMinute  how fast the furnace falls from the top by itself
  */
 export function jobLayers(
   { jobNumber, layers }: JobLedger,
   plan: Plan,
   unit: TemperatureUnit,
+  coolingKelvinPerMinute: number,
 ): TemplateResult {
   if (layers.length === 0) return html`<p class="label soft">${words.noLayers(jobNumber)}</p>`;
   const accounts = layers.map(({ name, material, portions }) => ({
@@ -25,8 +27,8 @@ export function jobLayers(
     material: material.material,
     portions,
   }));
-  const forecasts = layerForecasts(accounts, [], plan);
-  const holds = fittingHolds(accounts, [], plan);
+  const forecasts = layerForecasts(accounts, [], plan, coolingKelvinPerMinute);
+  const holds = fittingHolds(accounts, [], plan, coolingKelvinPerMinute);
   const why = ledgerSentences(forecasts, holds, plan, unit);
   const sentences = why.length === 0 && holds ? [holdsText(holds)] : why;
   return html`

@@ -1,6 +1,7 @@
 import { css, html, LitElement, nothing, type PropertyValues } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { DEFAULT_ACTIVATION_ENERGY_JOULES_PER_MOLE } from "#core/heat/heat-work";
+import { USUAL_FREE_COOLING_KELVIN_PER_MINUTE } from "#core/heat/layer-ledger";
 import { type EffectivePlan, effectivePlan } from "#core/plan/adapt";
 import { adaptationEffects } from "#core/plan/adaptation-effects";
 import { BAKE_ORDINALS, type BakeCase, CASE_SIZES, FRAMEWORKS } from "#core/plan/bake-case";
@@ -17,6 +18,7 @@ import "#kiosk-ui/screens/past-bakes/kiosk-job-field";
 import { materialOf, USUAL_CASE, worthSettingsOf } from "#kiosk-ui/screens/plans/adaptation-alone";
 import { asSentence, withFurnaceNames } from "#kiosk-ui/screens/plans/card-conflicts";
 import { jobLayers } from "#kiosk-ui/screens/plans/job-layers";
+import type { FurnaceExperience } from "#shared/requests";
 import "#kiosk-ui/screens/plans/kiosk-choices";
 import "#kiosk-ui/screens/plans/kiosk-plan-curve";
 import { sourceLines } from "#kiosk-ui/screens/plans/number-sources";
@@ -59,7 +61,7 @@ export class KioskCardCase extends LitElement {
 
   @state() private _case: BakeCase = USUAL_CASE;
   @state() private _furnaceId = ANY;
-  @state() private _fastest: number | null = null;
+  @state() private _experience: FurnaceExperience | null = null;
   @state() private _job = "";
   @state() private _ledger: AskedLedger = { kind: "none" };
 
@@ -243,7 +245,7 @@ export class KioskCardCase extends LitElement {
           card: revision,
           bakeCase: this._case,
           material: this.#material,
-          fastestClimbKelvinPerMinute: this._fastest,
+          fastestClimbKelvinPerMinute: this._experience?.fastestClimbKelvinPerMinute ?? null,
         })
       : fitted.refusals;
     if (remarks.length === 0) return nothing;
@@ -318,7 +320,7 @@ export class KioskCardCase extends LitElement {
       case "failed":
         return html`<p class="needs" role="alert">${asked.message}</p>`;
       case "ready":
-        return html`<section>${jobLayers(asked.ledger, plan, this.unit)}</section>`;
+        return html`<section>${jobLayers(asked.ledger, plan, this.unit, this.#coolingKelvinPerMinute)}</section>`;
     }
   }
 
@@ -352,14 +354,18 @@ export class KioskCardCase extends LitElement {
     return this.revision ? (materialOf(this.revision, this.state.materials)?.material ?? null) : null;
   }
 
+  get #coolingKelvinPerMinute() {
+    return this._experience?.coolingKelvinPerMinute ?? USUAL_FREE_COOLING_KELVIN_PER_MINUTE;
+  }
+
   /** What the furnace has managed is held against the climb once it is known; without it, it is not. */
   #setFurnace(furnaceId: string) {
     this._furnaceId = furnaceId;
-    this._fastest = null;
+    this._experience = null;
     if (furnaceId === ANY || !this.client) return;
     furnaceExperience(this.client, furnaceId)
-      .then(({ fastestClimbKelvinPerMinute }) => {
-        if (this._furnaceId === furnaceId) this._fastest = fastestClimbKelvinPerMinute;
+      .then((experience) => {
+        if (this._furnaceId === furnaceId) this._experience = experience;
       })
       .catch(() => undefined);
   }

@@ -150,9 +150,7 @@ describe("plan effective", () => {
   it("notes a climb that the furnace does not manage", async () => {
     const { code, out } = await call("plan", "effective", cardPath, "--fastest-climb", "38");
     expect(code).toBe(0);
-    expect(out).toContain(
-      "note     step 1 climbs at 45 K/min, and this furnace so far reached at most 38",
-    );
+    expect(out).toContain("note     step 1 climbs at 45 K/min, and this furnace so far reached at most 38");
   });
 
   // biome-ignore format: a table reads in columns

@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { heatWorkEquivalentSeconds } from "#core/heat/heat-work";
+import { median } from "#core/statistics/median";
 import { bakeGlassSchema } from "#shared/glass";
 import { jobLedgerSchema } from "#shared/layer";
 import { materialFitSchema } from "#shared/material-fit";
@@ -162,14 +163,21 @@ describe("what a bake did to the glass", () => {
 });
 
 describe("a furnace's experience", () => {
-  it("is the steepest whole climb of its judged bakes", async () => {
-    const { bakes, fastestClimbKelvinPerMinute } = experienceSchema.parse(
+  it("is the steepest whole climb of its judged bakes, and how it falls when nothing leads it", async () => {
+    const { bakes, fastestClimbKelvinPerMinute, coolingKelvinPerMinute } = experienceSchema.parse(
       (await ask("furnaces/furnace-1/experience")).json,
     );
     expect(bakes).toBe(2);
     const climbs = (await house.recorder.detail(ids.buildUp)).comparison?.climbs ?? [];
     expect(fastestClimbKelvinPerMinute).toBe(climbs[0]?.actual?.kelvinPerMinute);
     expect(Math.abs((fastestClimbKelvinPerMinute ?? 0) - 50)).toBeLessThan(5);
+    const rates = await Promise.all(
+      [ids.buildUp, ids.colour].map(async (id) => {
+        const { comparison } = await house.recorder.detail(id);
+        return comparison?.cooling.actual?.kelvinPerMinute ?? Number.NaN;
+      }),
+    );
+    expect(coolingKelvinPerMinute).toBeCloseTo(median(rates), 9);
   });
 
   it("of a furnace that has fired nothing is empty, and of none is refused", async () => {
@@ -179,6 +187,7 @@ describe("a furnace's experience", () => {
     expect((await ask("furnaces/furnace-2/experience")).json).toEqual({
       bakes: 0,
       fastestClimbKelvinPerMinute: null,
+      coolingKelvinPerMinute: null,
     });
     expect((await ask("furnaces/furnace-9/experience")).status).toBe(404);
   });

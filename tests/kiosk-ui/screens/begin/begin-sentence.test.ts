@@ -51,6 +51,7 @@ describe("beside the plan", () => {
     furnaceId: "furnace-1",
     material: null,
     fastestClimbKelvinPerMinute: null,
+    coolingKelvinPerMinute: 60,
     accounts: [],
     newLayers: [],
     unit: "celsius",

@@ -4,7 +4,7 @@ import { MADE_UP_JOB, madeUpJob } from "#tests/helpers/made-up-jobs";
 import { settled, shownPlans } from "#tests/helpers/shown-plans";
 
 const answers = (fastest: number) => ({
-  "/experience": () => ({ bakes: 24, fastestClimbKelvinPerMinute: fastest }),
+  "/experience": () => ({ bakes: 24, fastestClimbKelvinPerMinute: fastest, coolingKelvinPerMinute: null }),
   [`/api/jobs/${MADE_UP_JOB}`]: () => madeUpJob(MADE_UP_JOB),
   "/api/jobs/new": () => madeUpJob("new"),
 });
