@@ -68,7 +68,7 @@ function jobOf(past: readonly PastBake[], index: number): Job {
   const first = isColour && past[index - 1]?.plan.name.includes("higher-firing") ? index - 1 : index;
   return {
     jobNumber: `DEMO-${String(first + 1).padStart(3, "0")}`,
-    bakeCase: first % 2 === 0 ? ZIRCONIA : METAL,
+    bakeCase: { ...(first % 2 === 0 ? ZIRCONIA : METAL), bake: first === index ? "first" : "second" },
   };
 }
 

@@ -170,7 +170,7 @@ function refusalOf({ number, base, parts, value }: NumberSource): AdaptationRefu
     ? null
     : {
         number,
-        sentence: `the adaptations make the ${PLAN_NUMBER_NAMES[number]} ${value} (${namesOf(parts)}): make one of them smaller`,
+        sentence: `the adaptations make the ${PLAN_NUMBER_NAMES[number]} ${String(value).replace("-", "−")} (${namesOf(parts)}): make one of them smaller`,
       };
 }
 

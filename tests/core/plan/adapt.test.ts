@@ -232,7 +232,7 @@ describe("a card", () => {
       null,
     );
     expect(refusalsOf(effective).map(({ sentence }) => sentence)).toEqual([
-      "the adaptations make the hold at the top -10 (large case, second bake): make one of them smaller",
+      "the adaptations make the hold at the top −10 (large case, second bake): make one of them smaller",
     ]);
   });
 

@@ -83,7 +83,7 @@ describe("cards over HTTP", () => {
         { when: zirconia, changes: [{ kind: "set", number: "top-hold", to: 30 }] },
         { when: large, changes: [{ kind: "set", number: "top-hold", to: 40 }] },
       ] },
-    { why: "three together take more than there is", line: /for zirconia, large case, second bake: the adaptations make the hold at the top -10/,
+    { why: "three together take more than there is", line: /for zirconia, large case, second bake: the adaptations make the hold at the top −10/,
       adaptations: [zirconia, large, second].map((when, index) => ({ when, changes: [{ kind: "shift", number: "top-hold", by: [-30, -30, -10][index] }] })) },
     { why: "a furnace of its own contradicts a case", line: /for zirconia, small case, second bake on furnace furnace-1: two adaptations set the top temperature/,
       adaptations: [

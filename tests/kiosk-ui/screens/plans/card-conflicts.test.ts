@@ -37,7 +37,7 @@ describe("what forbids saving a card", () => {
       what: "shifts that together leave less than nothing",
       card: with_({ when: large, changes: [{ kind: "shift", number: "top-hold", by: -40 }] },
                   { when: second, changes: [{ kind: "shift", number: "top-hold", by: -30 }] }),
-      says: [/^The adaptations make the hold at the top -10 \(large case, second bake\)/],
+      says: [/^The adaptations make the hold at the top −10 \(large case, second bake\)/],
     },
     {
       what: "a case whose climb would go down, with the case that it is",
