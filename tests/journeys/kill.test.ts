@@ -187,7 +187,6 @@ describe("a daemon that is killed at random moments of bakes", () => {
       const killedEpochMilliseconds = Date.now();
       await kiosk.stop("SIGKILL");
       const kill = await lookAfterKill(killedEpochMilliseconds, bornEpochMilliseconds);
-      expect(kill.open.length).toBeGreaterThan(0);
       remember(shown, kiosk);
 
       bornEpochMilliseconds = Date.now();
@@ -210,6 +209,8 @@ describe("a daemon that is killed at random moments of bakes", () => {
     expect(await kiosk.stop()).toMatchObject({ code: 0 });
     expect(await house.rows("PRAGMA integrity_check")).toEqual([{ integrity_check: "ok" }]);
 
+    // All bakes may end within one life, so that this kill hits none.
+    expect(lost.length).toBeGreaterThan(KILLS);
     const longest = Math.max(...lost);
     const mean = lost.reduce((sum, seconds) => sum + seconds, 0) / lost.length;
     console.info(
