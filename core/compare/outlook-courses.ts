@@ -14,7 +14,7 @@ import { scatter } from "#core/statistics/scatter";
 /** Bakes of this likeness are a guide by themselves, if there are at least two of them. */
 const ALIKE = { topKelvin: 20, rateRatio: 1.25, holdRatio: 1.6, holdSeconds: 10 };
 
-/** A course this far from the bake counts about half; none is forgotten. */
+/** A course this far from the bake counts six tenths; none is forgotten. */
 const LIKENESS_KELVIN = 0.8;
 const LEAST_LIKENESS = 0.02;
 

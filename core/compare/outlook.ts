@@ -59,8 +59,8 @@ const NORMAL_95 = 1.645;
 /**
  * Looks ahead from a running bake: the rest is taken from the plan, with the ways that this furnace had in
  * earlier bakes laid on it (how it enters a hold, how long it counts, how it cools), from the present
- * temperature on. Each earlier bake gives one course; their mean is the answer, and their spread, with a
- * prior for how furnaces stray, its interval.
+ * temperature on. Each earlier bake gives its courses, weighted by how near this bake has come to them; their
+ * weighted median is the answer, and their spread, with a prior for how furnaces stray, its interval.
  * @param trace       the bake so far, as recorded
  * @param comparison  of this trace with this plan, so far
  * @param earlier     of the same furnace, any plan; none gives the plan's own course and a wide interval

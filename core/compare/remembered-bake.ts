@@ -139,10 +139,10 @@ function rememberedHold(
  * of one furnace count here.
  */
 function coolingStart(plan: Plan, last: Leg, trace: readonly TracePoint[]): number | null {
-  const upper = lastFallThrough(trace, last.toCelsius - PASSAGE_KELVIN, 0);
-  const lower = lastFallThrough(trace, last.toCelsius - PASSAGE_KELVIN - RATE_KELVIN, 0);
-  if (!upper || !lower || lower.atSeconds <= upper.atSeconds) return null;
   const upperCelsius = last.toCelsius - PASSAGE_KELVIN;
+  const upper = lastFallThrough(trace, upperCelsius, 0);
+  const lower = lastFallThrough(trace, upperCelsius - RATE_KELVIN, 0);
+  if (!upper || !lower || lower.atSeconds <= upper.atSeconds) return null;
   const upperSeconds = momentAround(trace, upper, upperCelsius, PASSING_SECONDS);
   const lowerSeconds = momentAround(trace, lower, upperCelsius - RATE_KELVIN, PASSING_SECONDS);
   const secondsPerKelvin = (lowerSeconds - upperSeconds) / RATE_KELVIN;
